@@ -1,0 +1,159 @@
+import type { Catalogue, CatalogueGas } from '../catalogue/types.ts';
+import { type MeanPattern, meanPattern } from './pattern.ts';
+import { CALIBRATION_GAS, sensitivityUncertainty, TILT_UNCERTAINTY } from './sensitivity.ts';
+
+/**
+ * What one pascal of a gas does to the peaks: a column of the design matrix.
+ *
+ * Heights are N2-equivalent pressures, so a column needs no sensitivity of the analyser, only
+ *
+ *   a_mg = r_g · (p_mg / Σp_g) / (p_28,N2 / Σp_N2)
+ *
+ * with r_g the total ionisation of the gas relative to N2, p its fragment pattern and Σp the sum of all peaks of its
+ * first record. Nitrogen at m/z 28 is 1 by construction.
+ */
+export interface Column {
+  readonly id: string;
+  /** Positions in the list of measured masses, ascending. */
+  readonly rows: Int32Array;
+  /** a_mg at those positions: N2-equivalent Pa per Pa. */
+  readonly response: Float64Array;
+  /** Relative standard deviation of each entry; 0 at the reference peak, whose error belongs to the sensitivity. */
+  readonly relativeError: Float64Array;
+  /** Largest entry. */
+  readonly peakResponse: number;
+  readonly referenceMass: number;
+  /** Where the largest entry stands in `rows` and `response`. */
+  readonly referencePlace: number;
+  /** Standard deviation of ln(sensitivity). */
+  readonly sensitivityError: number;
+  /** An ionisation gauge reads this × pressure. */
+  readonly gaugeFactor: number;
+  /** Model error of peaks that the records leave out, as a share of the reference peak, up to `lastRow`. */
+  readonly omittedShare: number;
+  readonly lastRow: number;
+  /** Stays in every fit; others must prove themselves. */
+  readonly isProtected: boolean;
+  /** The gas's main peak was measured, so something can be said of it. */
+  readonly reportable: boolean;
+  /** Of its peaks of a tenth of the largest or more, the share that was measured: what its name rests on. */
+  readonly seenShare: number;
+}
+
+/** Fragments of one instrument differ from published ones by 10–30 %; the upper end, since intervals must hold there. */
+export const FRAGMENT_ERROR = 0.3;
+/** A pattern that was only remembered. */
+const REMEMBERED_ERROR = 0.35;
+/** Records of organic compounds omit peaks below about 1 %; such a peak is taken as this share of the largest. */
+const OMITTED_SHARE = 0.005;
+/** Isotopes reach this far above the molar mass. */
+const ISOTOPE_REACH = 1.5;
+/** Peaks from this share of the largest on are what a gas is named by. */
+const NAMING_SHARE = 0.1;
+/** A gas whose measured peaks are all smaller than this share of its base peak is not reported. */
+const REPORTABLE_SHARE = 0.3;
+
+export interface GasColumns {
+  readonly masses: readonly number[];
+  readonly columns: readonly Column[];
+}
+
+/** Columns of all gases that have a peak among `masses` (ascending integers), in the order of the catalogue. */
+export function gasColumns(catalogue: Catalogue, masses: readonly number[]): GasColumns {
+  const base = nitrogenShare(catalogue);
+  const columns = catalogue.gases
+    .map((gas) => columnOf({ gas, masses, base, isProtected: catalogue.protectedIds.has(gas.id) }))
+    .filter((column) => column !== null);
+  return { masses, columns };
+}
+
+/**
+ * N2-equivalent response of one gas per pascal at each of `masses`: what a height list would show if the chamber held
+ * 1 Pa of it and nothing else. Zero where the gas has no peak. Throws when the catalogue lacks the gas or nitrogen.
+ * Sensible use: subtract `gasResponse(catalogue, 'Ar', masses)` × pressure from the heights of a PeakList, or compare
+ * ratios of two masses. `transmissionExponent` t is for heights in which the transmission (28/m)^t is still contained;
+ * in a PeakList it has been undone: leave it out.
+ */
+export function gasResponse(
+  catalogue: Catalogue,
+  id: string,
+  masses: readonly number[],
+  transmissionExponent = 0,
+): Float64Array {
+  const gas = catalogue.gases.find((candidate) => candidate.id === id);
+  if (gas === undefined) throw new RangeError(`gasResponse: the catalogue has no gas "${id}"`);
+  const out = new Float64Array(masses.length);
+  const column = columnOf({ gas, masses, base: nitrogenShare(catalogue), isProtected: true });
+  column?.rows.forEach((row, k) => {
+    out[row] = column.response[k]! * (28 / masses[row]!) ** transmissionExponent;
+  });
+  return out;
+}
+
+/** Share of all nitrogen ions that arrive at m/z 28, from the first record. */
+function nitrogenShare(catalogue: Catalogue): number {
+  const nitrogen = catalogue.gases.find((gas) => gas.id === CALIBRATION_GAS);
+  const peak = nitrogen?.records[0].peaks[28];
+  if (nitrogen === undefined || peak === undefined) throw new RangeError('gasColumns: the catalogue has no nitrogen');
+  return peak / nitrogen.primarySum;
+}
+
+interface ColumnQuestion {
+  readonly gas: CatalogueGas;
+  readonly masses: readonly number[];
+  readonly base: number;
+  readonly isProtected: boolean;
+}
+
+function columnOf({ gas, masses, base, isProtected }: ColumnQuestion): Column | null {
+  const pattern = meanPattern(gas);
+  const rowOf = new Map(masses.map((mass, row) => [mass, row]));
+  const measured = pattern.masses
+    .map((mass, k) => ({ mass, row: rowOf.get(mass), intensity: pattern.intensity[k]!, k }))
+    .filter((entry): entry is typeof entry & { row: number } => entry.row !== undefined && entry.intensity > 0)
+    .sort((a, b) => a.row - b.row);
+  if (measured.length === 0) return null;
+  const reference = measured.reduce((best, entry) => (entry.intensity > best.intensity ? entry : best));
+  const baseIntensity = gas.records[0].peaks[pattern.baseMass] ?? 100;
+  const perUnit = (gas.relativeSensitivity.value * baseIntensity) / 100 / gas.primarySum / base;
+  const errors = measured.map(({ mass, k }) =>
+    mass === reference.mass ? 0 : fragmentError(pattern, k, reference.mass),
+  );
+  const referenceError =
+    reference.mass === pattern.baseMass ? 0 : fragmentError(pattern, reference.k, pattern.baseMass);
+  return {
+    id: gas.id,
+    rows: Int32Array.from(measured, (entry) => entry.row),
+    response: Float64Array.from(measured, (entry) => perUnit * entry.intensity),
+    relativeError: Float64Array.from(errors),
+    peakResponse: perUnit * reference.intensity,
+    referenceMass: reference.mass,
+    referencePlace: measured.indexOf(reference),
+    sensitivityError: sensitivityUncertainty({ gas, referenceMass: reference.mass, referenceError }),
+    gaugeFactor: gas.relativeSensitivity.value,
+    omittedShare: gas.organic ? OMITTED_SHARE : 0,
+    lastRow: lastRowUpTo(masses, (gas.molarMassGramsPerMole?.value ?? Number.POSITIVE_INFINITY) + ISOTOPE_REACH),
+    isProtected,
+    reportable: reference.intensity >= REPORTABLE_SHARE * Math.max(...pattern.intensity),
+    seenShare: seenShareOf(pattern, rowOf),
+  };
+}
+
+function seenShareOf({ masses, intensity }: MeanPattern, rowOf: ReadonlyMap<number, number>): number {
+  const least = NAMING_SHARE * Math.max(...intensity);
+  const telling = masses.filter((_, k) => intensity[k]! >= least);
+  return telling.filter((mass) => rowOf.has(mass)).length / telling.length;
+}
+
+/** r² = max(0.30, remembered, spread of records)² + (0.20 ln(m_ref / m))²: the second part is the unknown tilt. */
+function fragmentError(pattern: MeanPattern, k: number, referenceMass: number): number {
+  const mass = pattern.masses[k]!;
+  const own = Math.max(FRAGMENT_ERROR, pattern.remembered ? REMEMBERED_ERROR : 0, pattern.spread[k]!);
+  return Math.hypot(own, TILT_UNCERTAINTY * Math.log(referenceMass / mass));
+}
+
+function lastRowUpTo(masses: readonly number[], limit: number): number {
+  let last = -1;
+  for (let row = 0; row < masses.length; row++) if (masses[row]! <= limit) last = row;
+  return last;
+}
