@@ -1,0 +1,167 @@
+/**
+ * What the raw spectrum of this chamber usually is, per operating state: a mean that follows slowly and a pinned
+ * reference that may fall but never rises, so that a leak which grows by a few per cent a week is still seen against
+ * something that does not grow with it.
+ */
+import { median, plain, totalOf, typed } from './channels.ts';
+import type { Baseline, Vector } from './memory.ts';
+import { shareOut } from './ownGases.ts';
+import {
+  CLEANER_HOURS,
+  DAY,
+  DEAD_BAND,
+  FIRST_SCANS,
+  FIRST_SCANS_GAS,
+  FOLLOW_DAYS,
+  HOUR,
+  PIN_DAYS,
+  PIN_SCANS,
+  RISE_PER_MONTH,
+} from './parameters.ts';
+import { GAS_STATES } from './states.ts';
+
+/** Median of a χ² variable with one degree of freedom: median of squares → variance. */
+const CHI_SQUARE_MEDIAN = 0.4549;
+/** A dozen differences know a variance to a third: start a little wide. */
+const START_WIDENING = 1.3;
+/** Share of the new squared difference in the variance, and the cut that keeps steps and spikes out of it. */
+const VARIANCE_SHARE = 0.01;
+const VARIANCE_CUT = 9;
+/** E[min(x, 9)] of a χ²₁ variable is 0.94: undoes the bias of the cut. */
+const CUT_BIAS = 1.06;
+
+export const scansNeeded = (state: string): number => (GAS_STATES.has(state) ? FIRST_SCANS_GAS : FIRST_SCANS);
+export const isReady = (baseline: Baseline | undefined): baseline is Baseline & { first: null } =>
+  baseline !== undefined && baseline.first === null;
+
+export interface BaselineStart {
+  readonly masses: Vector;
+  readonly scaled: boolean;
+  readonly detector: string | null;
+  readonly atMs: number;
+}
+
+export function newBaseline({ masses, scaled, detector, atMs }: BaselineStart): Baseline {
+  return {
+    masses,
+    scaled,
+    detector,
+    first: [],
+    scans: 0,
+    days: 0,
+    sinceMs: atMs,
+    untilMs: atMs,
+    mean: [],
+    variance: [],
+    pinned: null,
+    day: null,
+    hasGauge: false,
+    kappa: 1,
+    common: { mean: 0, square: 0, days: 0 },
+    temperatureC: null,
+    own: [],
+    gases: {},
+    misfits: 0,
+  };
+}
+
+/** JSON has no NaN: an unmeasured channel of a buffered scan is −∞'s stand-in. */
+const NOT_MEASURED = -1e300;
+
+/** Takes one of the first scans; true when the baseline has become ready with it. */
+export function learnFirst(baseline: Baseline, q: Float64Array, need: number, readNoisePa: number): boolean {
+  const first = [...(baseline.first ?? []), plain(q.map((value) => (Number.isFinite(value) ? value : NOT_MEASURED)))];
+  baseline.first = first;
+  if (first.length < need) return false;
+  const n = baseline.masses.length + 1;
+  const mean = new Array<number>(n).fill(0);
+  const variance = new Array<number>(n).fill(0);
+  for (let m = 0; m < n; m++) {
+    const series = first.map((scan) => scan[m]!).filter((value) => value > NOT_MEASURED);
+    if (series.length === 0) continue;
+    mean[m] = median(series);
+    const squares = series.slice(1).map((value, i) => (value - series[i]!) ** 2 / 2);
+    variance[m] = squares.length > 0 ? median(squares) / CHI_SQUARE_MEDIAN : 0;
+  }
+  baseline.hasGauge = mean[0]! > 0;
+  baseline.mean = mean;
+  baseline.variance = floored(variance, readNoisePa);
+  baseline.first = null;
+  baseline.scans = first.length;
+  shareOut(baseline);
+  return true;
+}
+
+/** Few differences may come out as nothing at all: no mass is quieter than most of the quiet ones. */
+function floored(variance: number[], readNoisePa: number): number[] {
+  const sorted = variance.slice(1).sort((a, b) => a - b);
+  const quiet = sorted[Math.floor(sorted.length * 0.3)] ?? 0;
+  const floor = Math.max(0.7 * quiet, 0.5 * readNoisePa ** 2, 1e-60);
+  return variance.map((value, m) => (m === 0 ? Math.max(value, 1e-60) : Math.max(value, floor) * START_WIDENING));
+}
+
+/** Scan-to-scan noise from first differences: slow wobble cancels in them. */
+export function learnNoise(baseline: Baseline, q: Float64Array, before: Vector, skip: (m: number) => boolean): void {
+  const variance = [...baseline.variance];
+  for (let m = 0; m < q.length; m++) {
+    const difference = q[m]! - before[m]!;
+    if (!Number.isFinite(difference) || before[m]! <= NOT_MEASURED || skip(m)) continue;
+    const half = Math.min(difference ** 2 / 2, VARIANCE_CUT * variance[m]!) * CUT_BIAS;
+    variance[m] = variance[m]! + VARIANCE_SHARE * (half - variance[m]!);
+  }
+  baseline.variance = variance;
+}
+
+/** A vector for memory: unmeasured channels keep their place. */
+export const remembered = (q: Float64Array): number[] =>
+  plain(q.map((value) => (Number.isFinite(value) ? value : NOT_MEASURED)));
+
+export interface FollowInput {
+  readonly q: Float64Array;
+  /** q minus the reference; 0 where not measured. */
+  readonly deviation: Float64Array;
+  readonly atMs: number;
+  readonly seconds: number;
+  readonly lifted: Uint8Array | null;
+  readonly settling: boolean;
+}
+
+/** One quiet scan: the mean moves a little towards it, clipped so that no single scan carries it away. */
+export function follow(baseline: Baseline, { q, deviation, atMs, seconds, lifted, settling }: FollowInput): void {
+  baseline.scans++;
+  baseline.days += seconds / DAY;
+  baseline.untilMs = atMs;
+  const share = Math.max(seconds / (FOLLOW_DAYS * DAY), 1 / (baseline.scans + 1));
+  const cleaner = Math.min(1, seconds / (CLEANER_HOURS * HOUR));
+  const rise = (RISE_PER_MONTH * seconds) / (30 * DAY);
+  const mean = typed(baseline.mean);
+  for (let m = 0; m < q.length; m++) {
+    if (!Number.isFinite(q[m]!) || lifted?.[m]) continue;
+    const sigma = Math.sqrt(baseline.variance[m]!);
+    const limit = 3 * sigma + 0.3 * Math.abs(mean[m]!);
+    const clipped = Math.max(-limit, Math.min(limit, deviation[m]!));
+    const fell = deviation[m]! < -DEAD_BAND * mean[m]! - 4 * sigma;
+    const step = (fell ? Math.max(share, cleaner) : share) * clipped;
+    mean[m]! += baseline.pinned ? Math.min(step, rise * Math.abs(mean[m]!) + share * sigma) : step;
+  }
+  baseline.mean = plain(mean);
+  if (baseline.scans % (baseline.scans < 300 ? 40 : 300) === 0) shareOut(baseline);
+  pin(baseline, atMs, settling);
+}
+
+function pin(baseline: Baseline, atMs: number, settling: boolean): void {
+  const { mean, variance, pinned } = baseline;
+  if (!pinned) {
+    if (baseline.days >= PIN_DAYS && baseline.scans >= PIN_SCANS && !settling) baseline.pinned = { mean, atMs };
+    return;
+  }
+  let changed: number[] | null = null;
+  for (let m = 0; m < mean.length; m++) {
+    if (mean[m]! >= pinned.mean[m]! || mean[m]! <= 10 * Math.sqrt(variance[m]!)) continue;
+    changed ??= [...pinned.mean];
+    changed[m] = mean[m]!;
+  }
+  if (changed) baseline.pinned = { mean: changed, atMs: pinned.atMs };
+}
+
+export const totalOfMean = ({ mean }: Baseline): number => totalOf(typed(mean));

@@ -1,0 +1,145 @@
+/** The numbers behind an alert: what was found beside what was expected. */
+import type { Evidence } from '../contract/alerts.ts';
+import { changeOf } from './estimates.ts';
+import type { Frame } from './frame.ts';
+import { type AirGas, type Inflow, inflowOf } from './leakRate.ts';
+import type { Candidate, Naming } from './naming.ts';
+import { CLEAR_LEAD, LEAST_EVIDENCE } from './parameters.ts';
+import { gasName } from './patterns.ts';
+import * as ratios from './ratios.ts';
+import { capitalise, number } from './wording.ts';
+
+export const LEAK_UNIT = 'Pa*m3/s' as const;
+
+const RATIOS: Record<string, readonly ratios.RatioExpected[]> = {
+  'air-leak': [ratios.NITROGEN, ratios.ARGON_IN_AIR, ratios.OXYGEN_IN_AIR, ratios.ARGON_ISOTOPES],
+  'gas-inleak': [ratios.NITROGEN, ratios.ARGON_IN_AIR, ratios.OXYGEN_IN_AIR, ratios.ARGON_ISOTOPES],
+  'carbon-oxides': [ratios.CARBON_MONOXIDE, ratios.NITROGEN],
+  water: [ratios.WATER, ratios.ARGON_IN_AIR],
+  'hydrocarbon-oil': [ratios.OIL, ratios.OIL_COMB],
+};
+
+export interface EvidenceInput {
+  readonly frame: Frame;
+  readonly signature: string;
+  readonly gases: readonly string[];
+  readonly change: Float64Array;
+  readonly naming: Naming;
+  readonly candidate: Candidate;
+}
+
+export function evidenceFor(input: EvidenceInput): Evidence[] {
+  const { frame, signature, gases, change } = input;
+  const rows: (Evidence | null)[] = [];
+  if (signature === 'air-leak') rows.push(...leakRows(frame, change));
+  for (const gas of gases) rows.push(pressureRow(frame, gas));
+  for (const expected of RATIOS[signature] ?? []) {
+    // A ratio to 28 says nothing of a gas without 28.
+    if (signature === 'gas-inleak' && expected.below === 28 && !gases.includes('N2')) continue;
+    rows.push(ratios.ratioEvidence(frame, change, expected));
+  }
+  rows.push(gaugeRow(frame), ...fitRows(input));
+  return rows.filter((row) => row !== null);
+}
+
+function leakRows(frame: Frame, change: Float64Array): Evidence[] {
+  const of = (gas: AirGas) => inflowOf(gas, frame, change);
+  const argon = of('Ar');
+  const row = (gas: AirGas, inflow: Inflow): Evidence => {
+    const base = { name: `Air by ${gasName(gas)}`, ...inflow, unit: LEAK_UNIT };
+    if (gas === 'Ar' || !argon)
+      return { ...base, expected: null, verdict: gas === 'Ar' ? 'not eaten: the honest one' : 'upper guess' };
+    const agree = inflow.high >= argon.low && inflow.low <= argon.high;
+    const lower = gas === 'O2' ? 'oxygen is eaten on the way' : 'less than argon says';
+    return {
+      ...base,
+      expected: `${number(argon.low)}–${number(argon.high)} by argon`,
+      expectedLow: argon.low,
+      expectedHigh: argon.high,
+      verdict: agree ? 'agrees' : inflow.value < argon.value ? lower : 'more than argon says',
+    };
+  };
+  return (['Ar', 'N2', 'O2'] as const).flatMap((gas) => {
+    const inflow = of(gas);
+    return inflow ? [row(gas, inflow)] : [];
+  });
+}
+
+function pressureRow({ memory, baseline }: Frame, gas: string): Evidence | null {
+  const change = changeOf(memory, baseline, gas);
+  if (!change) return null;
+  const { now, usualLowPa, usualHighPa, atLeast } = change;
+  const range =
+    usualHighPa === null
+      ? null
+      : atLeast
+        ? `below ${number(usualHighPa)}`
+        : `${number(usualLowPa!)}–${number(usualHighPa)}`;
+  const above = usualHighPa !== null && now.lowPa > usualHighPa;
+  return {
+    name: capitalise(gasName(gas)),
+    value: now.detected ? now.valuePa : null,
+    low: now.detected ? now.lowPa : 0,
+    high: now.highPa,
+    unit: 'Pa',
+    expected: range,
+    expectedLow: usualLowPa,
+    expectedHigh: usualHighPa,
+    verdict: !now.detected ? 'below detection' : above ? 'above its usual range' : 'within what is known',
+  };
+}
+
+/** κ = gauge / Σ s_i P_i: the analyser and the gauge move together when the chamber moves. */
+function gaugeRow({ input, memory }: Frame): Evidence | null {
+  const { kappa } = input.analysis;
+  const usual = memory.impossible.kappa;
+  if (kappa === null) return null;
+  const [low, high] = usual === null ? [0.7, 1.4] : [usual / 1.26, usual * 1.26];
+  return {
+    name: 'κ: gauge over the sum of partial pressures',
+    value: kappa,
+    unit: '1',
+    expected: `${number(low)}–${number(high)}`,
+    expectedLow: low,
+    expectedHigh: high,
+    verdict:
+      kappa < low
+        ? 'the gauge sees less than the analyser'
+        : kappa > high
+          ? 'the gauge sees more than the analyser'
+          : 'the gauge agrees',
+  };
+}
+
+function fitRows({ naming, candidate, change }: EvidenceInput): Evidence[] {
+  const evidence = candidate.score - naming.nothing;
+  const others = naming.candidates.filter(({ cause }) => cause.signature !== candidate.cause.signature);
+  const lead = others[0] ? candidate.score - others[0].score : null;
+  const misfit = candidate.misfit / change.length;
+  return [
+    {
+      name: 'Evidence against "nothing has happened"',
+      value: evidence,
+      unit: 'nats',
+      expected: `above ${LEAST_EVIDENCE}`,
+      expectedLow: LEAST_EVIDENCE,
+      verdict: evidence >= LEAST_EVIDENCE ? 'for' : 'against',
+    },
+    {
+      name: 'Lead over the next cause',
+      value: lead,
+      unit: 'nats',
+      expected: `above ${CLEAR_LEAD}`,
+      expectedLow: CLEAR_LEAD,
+      verdict: lead === null || lead >= CLEAR_LEAD ? 'for' : 'cannot tell',
+    },
+    {
+      name: 'Change left unexplained, chi-square per peak',
+      value: misfit,
+      unit: '1',
+      expected: 'below 3',
+      expectedHigh: 3,
+      verdict: misfit < 3 ? 'for' : 'against',
+    },
+  ];
+}

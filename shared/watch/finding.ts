@@ -1,0 +1,129 @@
+/** From a naming to what is said: sentence, sureness, evidence, first step, what would settle it, what else it could be. */
+import { SIGNATURES_BY_ID } from '../catalogue/signatures.ts';
+import type { Alternative } from '../contract/alerts.ts';
+import type { Priority, Signature } from '../contract/words.ts';
+import { changeOf } from './estimates.ts';
+import { evidenceFor, LEAK_UNIT } from './evidence.ts';
+import type { Frame } from './frame.ts';
+import { type AirGas, inflowOf } from './leakRate.ts';
+import type { Candidate, Naming } from './naming.ts';
+import { CLEAR_LEAD } from './parameters.ts';
+import { priorityOf } from './priority.ts';
+import { causeSaid, sentence } from './sentence.ts';
+import { type Sureness, surenessOf } from './sureness.ts';
+import type { Finding } from './types.ts';
+import { number } from './wording.ts';
+
+export interface FindingInput {
+  readonly frame: Frame;
+  readonly naming: Naming;
+  readonly candidate: Candidate;
+  readonly signature: Signature;
+  readonly gases: readonly string[];
+  readonly change: Float64Array;
+  readonly lane: string;
+  readonly growing: boolean;
+}
+
+export interface Judged {
+  readonly finding: Finding;
+  readonly priority: Priority;
+}
+
+/** A peak of the change stands out at this many sigma. */
+const WITNESS_SIGMA = 4;
+export const OUTSTANDING_SIGMA = 5;
+const MOST_ALTERNATIVES = 2;
+
+export function judge(input: FindingInput): Judged {
+  const { frame, signature, gases, candidate, lane, naming } = input;
+  const entry = SIGNATURES_BY_ID[signature];
+  const sureness = howSure(input);
+  const runners = runnersUp(naming, signature);
+  const changes = gases.flatMap((gas) => {
+    const change = changeOf(frame.memory, frame.baseline, gas);
+    return change ? [{ gas, change }] : [];
+  });
+  const inflowBy = signature === 'air-leak' ? honestGas(frame, input.change) : null;
+  const inflow = inflowBy ? inflowOf(inflowBy, frame, input.change) : null;
+  const witnessed = [40, 32].some((mass) => sigmaOf(input, mass) > WITNESS_SIGMA);
+  const scaled = frame.input.peaks.scaled;
+  const summary = sentence({
+    signature,
+    cause: candidate.cause.id,
+    gases,
+    changes,
+    inflow: scaled ? inflow : null,
+    inflowBy,
+    sureness,
+    runnerUp: runners[0]?.cause.signature ?? null,
+    growing: input.growing,
+    slow: lane === 'day',
+    oxygenEaten: signature === 'air-leak' && (candidate.variant.oxygen ?? 1) < 0.3,
+    amplitude: candidate.amplitude,
+    masses: outstandingMasses(input),
+    kappa: frame.input.analysis.kappa,
+    scaled,
+  });
+  const finding: Finding = {
+    summary,
+    sureness,
+    firstStep: entry.firstSteps[0],
+    settle: entry.settles,
+    evidence: evidenceFor({ frame, signature, gases, change: input.change, naming, candidate }),
+    alternatives: runners.slice(0, MOST_ALTERNATIVES).map((runner) => alternative(runner, candidate)),
+    ...(inflow && scaled && { leakRate: { ...inflow, unit: LEAK_UNIT } }),
+  };
+  const factor = changes[0]?.change.factor ?? null;
+  return { finding, priority: priorityOf({ signature, gases, lane, sureness, factor, witnessed }) };
+}
+
+function howSure({ signature, naming }: FindingInput): Sureness {
+  if (signature === 'unexplained-peaks') return 'cannot tell';
+  const odds = naming.candidates
+    .filter(({ cause }) => cause.signature === signature)
+    .reduce((sum, candidate) => sum + candidate.odds, 0);
+  return surenessOf(odds);
+}
+
+/** The best candidate of every other signature, best first. */
+function runnersUp({ candidates }: Naming, signature: string): Candidate[] {
+  const seen = new Set([signature]);
+  const out: Candidate[] = [];
+  for (const candidate of candidates) {
+    if (seen.has(candidate.cause.signature)) continue;
+    seen.add(candidate.cause.signature);
+    out.push(candidate);
+  }
+  return out;
+}
+
+function alternative(runner: Candidate, best: Candidate): Alternative {
+  const behind = best.score - runner.score;
+  const settles = SIGNATURES_BY_ID[runner.cause.signature].settles;
+  const how =
+    behind < CLEAR_LEAD ? 'explains it as well' : `explains it less well, by ${number(Math.max(behind, 0.01))} nats`;
+  return { signature: runner.cause.signature, why: `${causeSaid(runner.cause.signature)} ${how}. ${settles}` };
+}
+
+/** Argon speaks for air where it is seen; nitrogen where the scan has no 40. */
+function honestGas(frame: Frame, change: Float64Array): AirGas | null {
+  const seen = (['Ar', 'N2'] as const).find((gas) => (inflowOf(gas, frame, change)?.low ?? 0) > 0);
+  return seen ?? (inflowOf('Ar', frame, change) ? 'Ar' : null);
+}
+
+function sigmaOf({ frame, change }: FindingInput, mass: number): number {
+  const m = frame.baseline.masses.indexOf(mass) + 1;
+  return m === 0 ? 0 : change[m]! / Math.sqrt(frame.baseline.variance[m]!);
+}
+
+function outstandingMasses({ frame, change }: FindingInput): number[] {
+  const { masses, variance } = frame.baseline;
+  const rows = masses.map((mass, i) => ({
+    mass,
+    height: change[i + 1]!,
+    z: change[i + 1]! / Math.sqrt(variance[i + 1]!),
+  }));
+  const top = Math.max(...rows.map(({ height }) => height));
+  return rows.filter(({ z, height }) => z > OUTSTANDING_SIGMA && height > 0.05 * top).map(({ mass }) => mass);
+}

@@ -1,0 +1,145 @@
+/**
+ * Partial pressures above the total. Σ s_i P_i, weighted with the gauge's own gas factors, is what the gauge should
+ * read; κ = gauge / Σ s_i P_i. Gauge and analyser may honestly differ by tens of per cent (Redhead: ±15 % between
+ * gauges, and relative sensitivities are known no better), so one of two things must hold for three scans:
+ *
+ *   moved:  the sum is more than 1.25 × the gauge, and more than 0.15 decade above what this chamber usually shows;
+ *   gross:  even with every gas at the lower end of its interval the sum is a third above the gauge.
+ */
+
+import type { ScanAnalysis } from '../analysis/types.ts';
+import { SIGNATURES_BY_ID } from '../catalogue/signatures.ts';
+import type { Memory } from './memory.ts';
+import { OFF_DELAY, ON_DELAY, WAIT_SCANS } from './parameters.ts';
+import { gaugeFactor } from './patterns.ts';
+import { sentence } from './sentence.ts';
+import { type Condition, end, raise, stands } from './standing.ts';
+import type { Finding, WatchEvent } from './types.ts';
+import { number } from './wording.ts';
+
+const ABOVE_MOVED = 1.25;
+const MOVED_FACTOR = 10 ** 0.15;
+/** The intervals of the gases do not hold the gauge's own error. */
+const ABOVE_GROSS = 1.3;
+/** Dead band of a tenth of a decade between on and off. */
+const OFF_FACTOR = 10 ** -0.1;
+/** κ follows over some hundred scans. */
+const LEAST_SHARE = 1 / 300;
+
+export const partialsAboveTotal = (kappa: number | null): boolean =>
+  kappa !== null && kappa > 0 && 1 / kappa > ABOVE_MOVED;
+
+/** Σ s_i P_i over the gauge with every gas at its lower bound: an unknown transmission errs in all of them alike. */
+function lowerBound(analysis: ScanAnalysis, above: number): number {
+  let sum = 0;
+  let low = 0;
+  for (const { gas, valuePa, lowPa, detected } of analysis.gases) {
+    if (!detected) continue;
+    sum += gaugeFactor(gas) * valuePa;
+    low += gaugeFactor(gas) * lowPa;
+  }
+  return sum > 0 ? (above * low) / sum : 0;
+}
+
+function isImpossible(analysis: ScanAnalysis, usual: number | null, scale: number): boolean {
+  const { kappa } = analysis;
+  if (kappa === null || !(kappa > 0)) return false;
+  const above = 1 / kappa;
+  const moved = usual !== null && above > ABOVE_MOVED * scale && above > (MOVED_FACTOR * scale) / usual;
+  const gross = lowerBound(analysis, above) > ABOVE_GROSS * scale;
+  return moved || gross;
+}
+
+export function judgeImpossible(memory: Memory, analysis: ScanAnalysis, atMs: number): WatchEvent[] {
+  const state = memory.impossible;
+  if (analysis.kappa === null) return [];
+  const open = stands(memory, 'impossible-pressure');
+  const hit = isImpossible(analysis, state.kappa, 1);
+  state.above = hit ? state.above + 1 : 0;
+  state.below = isImpossible(analysis, state.kappa, OFF_FACTOR) ? 0 : state.below + 1;
+  if (open) {
+    const own = (s: Memory['standing'][number]) => s.signature === 'impossible-pressure';
+    return state.below >= OFF_DELAY ? end(memory, atMs, own) : [];
+  }
+  if (state.above < ON_DELAY || isExplained(memory)) return [];
+  const condition: Condition = {
+    signature: 'impossible-pressure',
+    cause: 'impossible',
+    gases: [],
+    priority: SIGNATURES_BY_ID['impossible-pressure'].priority.usual,
+    finding: findingOf(analysis, state.kappa),
+    lane: 'scan',
+    direction: null,
+    observed: null,
+    amplitude: 1,
+    leastAmplitude: 1,
+  };
+  return [raise(memory, atMs, condition)];
+}
+
+/**
+ * What already stands has moved the sum: a drift, gas of the ioniser, a heavy vapour whose gauge factor is a guess.
+ * A change that is being named gets ten scans to be it.
+ */
+function isExplained({ standing, track }: Memory): boolean {
+  if (standing.some(({ direction, signature }) => direction !== null && signature !== 'argon-bursts')) return true;
+  return track.pending !== null && track.pending.scans <= WAIT_SCANS;
+}
+
+/** What κ usually is here, from scans that are not in question. */
+export function learnKappa(memory: Memory, kappa: number | null): void {
+  if (kappa === null || !(kappa > 0)) return;
+  const state = memory.impossible;
+  state.scans++;
+  const share = Math.max(LEAST_SHARE, 1 / state.scans);
+  const before = Math.log(state.kappa ?? kappa);
+  state.kappa = Math.exp(before + share * (Math.log(kappa) - before));
+}
+
+function findingOf(analysis: ScanAnalysis, usual: number | null): Finding {
+  const entry = SIGNATURES_BY_ID['impossible-pressure'];
+  const above = 1 / analysis.kappa!;
+  const summary = sentence({
+    signature: 'impossible-pressure',
+    cause: 'impossible',
+    gases: [],
+    changes: [],
+    inflow: null,
+    inflowBy: null,
+    sureness: 'nearly certain',
+    runnerUp: null,
+    growing: false,
+    slow: false,
+    oxygenEaten: false,
+    amplitude: 0,
+    masses: [],
+    kappa: analysis.kappa,
+    scaled: true,
+  });
+  const usualAbove = usual === null ? null : 1 / usual;
+  return {
+    summary,
+    sureness: 'nearly certain',
+    firstStep: entry.firstSteps[0],
+    settle: entry.settles,
+    evidence: [
+      {
+        name: 'Sum of partial pressures over the gauge',
+        value: above,
+        low: lowerBound(analysis, above),
+        high: null,
+        unit: '1',
+        expected: usualAbove === null ? 'at most 1.25' : `at most 1.25; usually ${number(usualAbove)}`,
+        expectedLow: null,
+        expectedHigh: ABOVE_MOVED,
+        verdict: 'more than the gauge can have seen',
+      },
+    ],
+    alternatives: [
+      {
+        signature: 'sensitivity-drift',
+        why: 'The gauge may be right and the analyser high, or the other way round: a second gauge tells.',
+      },
+    ],
+  };
+}

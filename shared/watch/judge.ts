@@ -1,0 +1,217 @@
+/** The spectrum of one fit scan, in an armed state, with a baseline: gaps and tails, then lanes, names, and learning. */
+import { type ArgonVerdict, followArgon } from './argon.ts';
+import { follow, learnNoise, totalOfMean } from './baseline.ts';
+import type { Cause } from './cause.ts';
+import { causesOf } from './causes.ts';
+import { totalOf } from './channels.ts';
+import { decide } from './decide.ts';
+import { followFault } from './faults.ts';
+import { type Frame, makeFrame } from './frame.ts';
+import { learnGases } from './gasBaseline.ts';
+import { learnKappa } from './impossible.ts';
+import { advanceLanes, judgeLanes, type LaneVerdict } from './lanes.ts';
+import type { Baseline, Memory, Vector } from './memory.ts';
+import { followNewPeak } from './newPeak.ts';
+import { HOUR, THRESHOLD } from './parameters.ts';
+import { judgeScatter, lastChannels } from './quality.ts';
+import { referenceNow } from './reference.ts';
+import { followTail, startSettling } from './settling.ts';
+import { end, followStanding } from './standing.ts';
+import { GAS_STATES } from './states.ts';
+import { type Trigger, triggersOf } from './triggers.ts';
+import type { WatchContext, WatchEvent, WatchInput } from './types.ts';
+import { updateStanding } from './update.ts';
+import { learnWobble } from './wobble.ts';
+import { duration, number } from './wording.ts';
+
+export interface SpectrumInput {
+  readonly memory: Memory;
+  readonly context: WatchContext;
+  readonly input: WatchInput;
+  readonly baseline: Baseline;
+  readonly q: Float64Array;
+  readonly gapSeconds: number;
+}
+
+/** A gap longer than this may hide a state; a total higher than this after it is a pump-down nobody declared. */
+const GAP_SECONDS = 1800;
+const GAP_PERIODS = 5;
+const AFTER_GAP_FACTOR = 1.6;
+/** A chamber younger than this learns also from scans that are not quite quiet. */
+const YOUNG_DAYS = 2;
+
+const causeCache = new WeakMap<Vector, { chamber: WatchContext['chamber']; causes: Cause[] }>();
+/** The same by content, for a memory that has just been read. */
+const causesByContent = new Map<string, Cause[]>();
+const MOST_CONTENTS = 300;
+
+/** The causes of a chamber on its mass list. They depend on nothing else, so they are kept: making them takes longer than a scan. */
+function causesFor(context: WatchContext, masses: Vector): Cause[] {
+  const known = causeCache.get(masses);
+  if (known?.chamber === context.chamber) return known.causes;
+  const { gases, pumpingSpeedLitresPerSecond } = context.chamber;
+  const content = JSON.stringify([gases, pumpingSpeedLitresPerSecond, masses]);
+  const causes = causesByContent.get(content) ?? causesOf(context, masses);
+  if (causesByContent.size >= MOST_CONTENTS) causesByContent.clear();
+  causesByContent.set(content, causes);
+  causeCache.set(masses, { chamber: context.chamber, causes });
+  return causes;
+}
+
+export function judgeSpectrum(step: SpectrumInput): WatchEvent[] {
+  const { memory, input, baseline, q, gapSeconds } = step;
+  const { scan } = input;
+  const period = memory.periodSeconds ?? 60;
+  if (settlesAfterGap(step, period)) return [];
+  const contiguous = gapSeconds <= 2.5 * period;
+  const events = noiseEvents(step, contiguous);
+  if (memory.standing.some(({ signature }) => signature === 'noise')) return events;
+  const seconds = Math.min(gapSeconds, HOUR);
+  if (memory.settling) memory.settling = followTail(memory.settling, q, seconds, baseline, scan.atMs);
+  const reference = referenceNow(memory, baseline, scan.atMs);
+  const frame = makeFrame({
+    memory,
+    baseline,
+    context: step.context,
+    input,
+    atMs: scan.atMs,
+    seconds,
+    periodSeconds: period,
+    state: memory.state,
+    q,
+    reference,
+    gasCauses: causesFor(step.context, baseline.masses),
+  });
+  const verdict = judgeFrame(frame, events);
+  learn(frame, verdict);
+  return events;
+}
+
+function judgeFrame(frame: Frame, events: WatchEvent[]): LaneVerdict {
+  const { memory, atMs } = frame;
+  const spectra = advanceLanes(frame);
+  const { moved, over } = followStanding(frame, spectra.day);
+  if (over.size > 0) events.push(...end(memory, atMs, (standing) => over.has(standing)));
+  events.push(...updateStanding(frame, moved));
+  const triggers = triggersOf(frame.gasCauses, frame.ownCauses, frame.baseline, frame.reference);
+  const verdict = judgeLanes(frame, spectra, triggers);
+  const argon = followArgon(frame, triggers);
+  events.push(...burstEvents(frame, argon, triggers));
+  const newPeak = followNewPeak(frame);
+  if (verdict.worst || newPeak) events.push(...decide(frame, { exceedance: verdict.worst, spectra, argon }));
+  else memory.track.pending = null;
+  return verdict;
+}
+
+/** True when this scan only opens a settling. A gap within a tail opens a new one; a pump-down goes on underneath. */
+function settlesAfterGap({ memory, baseline, q, gapSeconds, input }: SpectrumInput, period: number): boolean {
+  if (memory.state !== 'base' || gapSeconds <= Math.max(GAP_SECONDS, GAP_PERIODS * period)) return false;
+  const high = totalOf(q) > AFTER_GAP_FACTOR * totalOfMean(baseline);
+  const { settling } = memory;
+  if (settling && !settling.short) {
+    // The long tail expects this height: nothing new.
+    if (high || !memory.gasSeen) return false;
+    memory.carried = settling;
+  } else if (settling) memory.carried = settling.under;
+  // Where no gas is ever let in there is nothing that a gap could hide and a tail could come from.
+  if (!high && !memory.gasSeen) return false;
+  memory.settling = startSettling(memory, baseline, { q, atMs: input.scan.atMs, forceShort: !high });
+  memory.track.mean = null;
+  memory.quality.lastTwo = [];
+  return true;
+}
+
+function noiseEvents({ memory, baseline, q, input }: SpectrumInput, contiguous: boolean): WatchEvent[] {
+  const last = contiguous ? lastChannels(memory, q.length) : null;
+  const { noisy, calm } = judgeScatter(memory, q, baseline, contiguous);
+  const { settling } = memory;
+  if (last && !isFrozen(memory) && !noisy) {
+    const falls = (m: number) =>
+      settling !== null && settling.envelope[m]! > 1.05 * baseline.mean[m]! + Math.sqrt(baseline.variance[m]!);
+    learnNoise(baseline, q, last, falls);
+  }
+  const { scatter } = memory.quality;
+  return followFault(memory, input.scan.atMs, {
+    signature: 'noise',
+    on: noisy,
+    off: calm,
+    summary: `The scatter from scan to scan has grown to ${number(Math.sqrt(scatter))} times the usual: small peaks cannot be seen. Nearly certain.`,
+    evidence: [
+      {
+        name: 'Scatter from scan to scan against the usual',
+        value: Math.sqrt(scatter),
+        unit: '1',
+        expected: 'below 2.2',
+        expectedHigh: 2.2,
+        verdict: 'too noisy to judge',
+      },
+    ],
+  });
+}
+
+/** Nothing is learned while a condition stands that could move the baseline. */
+export const isFrozen = (memory: Memory): boolean =>
+  memory.standing.some(
+    ({ direction, held, signature }) =>
+      !held && (signature === 'impossible-pressure' || (direction !== null && signature !== 'argon-bursts')),
+  );
+
+function burstEvents(frame: Frame, argon: ArgonVerdict, triggers: readonly Trigger[]): WatchEvent[] {
+  const { memory, atMs } = frame;
+  const last = memory.track.argon.pulses.at(-1);
+  return followFault(memory, atMs, {
+    signature: 'argon-bursts',
+    on: argon.bursts && !memory.standing.some(({ cause }) => cause === 'Ar'),
+    off: last === undefined || atMs - last > 48 * HOUR * 1000,
+    sureness: 'nearly certain',
+    gases: ['Ar'],
+    direction: triggers.find(({ cause }) => cause.id === 'Ar')?.direction.dense ?? null,
+    amplitude: Math.max(0, ...memory.track.argon.amplitudes),
+    summary: `Argon comes alone and in regular bursts, every ${duration(argon.meanIntervalSeconds ?? 0)}: an ion pump lets it go, nothing leaks. Nearly certain.`,
+    evidence: [
+      {
+        name: 'Pulses within a day',
+        value: argon.pulses,
+        unit: '1',
+        expected: 'none',
+        expectedHigh: 0,
+        verdict: 'regular',
+      },
+      {
+        name: 'Distance between pulses',
+        value: argon.meanIntervalSeconds,
+        unit: 's',
+        expected: null,
+        verdict: 'regular',
+      },
+    ],
+  });
+}
+
+function learn(frame: Frame, { quiet, worst, highest }: LaneVerdict): void {
+  const { memory, baseline, state, q, deviation, reference, seconds, atMs, input } = frame;
+  if (isFrozen(memory) || worst) return;
+  if (state !== 'base' && memory.standing.length > 0 && !GAS_STATES.has(state)) return;
+  const young = baseline.days < YOUNG_DAYS && highest < THRESHOLD.scan;
+  if (!quiet && !young) return;
+  const { lifted, spectra } = reference;
+  learnWobbleOf(frame, spectra);
+  follow(baseline, { q, deviation, atMs, seconds, lifted, settling: memory.settling !== null });
+  if (!memory.settling) {
+    learnGases(baseline, input.analysis.gases, atMs);
+    learnKappa(memory, input.analysis.kappa);
+  }
+}
+
+function learnWobbleOf(frame: Frame, spectra: Frame['reference']['spectra']): void {
+  const { baseline, q, deviation, reference, seconds, state, memory } = frame;
+  learnWobble(baseline, {
+    q,
+    deviation,
+    spectra,
+    lifted: reference.lifted,
+    seconds,
+    state,
+    temperatureC: memory.temperatureC,
+  });
+}

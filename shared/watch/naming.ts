@@ -1,0 +1,195 @@
+/**
+ * Naming: all causes compete for the change that was seen, by penalised likelihood.
+ *
+ *   score = max_a −½ [ (Δ − a d)ᵀ (Σ + E)⁻¹ (Δ − a d) + ln|Σ + E| ] + ln prior,   E = diag((ρ a d_m)²)
+ *
+ * E is the error of the pattern itself: a peak of this instrument may differ from the catalogue by ρ. The determinant
+ * charges for that freedom, so a cause that needs many loose peaks loses to one that needs few. Amplitudes are
+ * refitted three times because E depends on them (iteratively reweighted least squares).
+ */
+import type { Cause, Variant } from './cause.ts';
+import type { Frame } from './frame.ts';
+import { type Lane, type NullModel, nullModel } from './nullModel.ts';
+import type { OwnCause } from './ownCauses.ts';
+import { PATTERN_ERROR, TEMPER } from './parameters.ts';
+import { basePeak, OMITTED_SHARE, peakErrors } from './patterns.ts';
+import { onChamber } from './triggers.ts';
+import { along, type Direction, direction, dot, makeWhitener } from './whitening.ts';
+
+const PASSES = 3;
+/** From here on a peak that no record shows is one, and not noise. */
+const OMITTED_SIGMAS = 3;
+
+export interface Candidate {
+  readonly cause: Cause | OwnCause;
+  readonly variant: Variant;
+  /** On this chamber. */
+  readonly direction: Float64Array;
+  readonly amplitude: number;
+  readonly score: number;
+  /** (Δ − a d)ᵀ(Σ + E)⁻¹(Δ − a d) */
+  readonly misfit: number;
+  /** Tempered odds among all candidates. */
+  readonly odds: number;
+}
+
+export interface Naming {
+  readonly candidates: readonly Candidate[];
+  /** Score and misfit of "nothing has happened". */
+  readonly nothing: number;
+  readonly change: number;
+}
+
+interface Hypothesis {
+  readonly cause: Cause | OwnCause;
+  readonly variants: readonly Variant[];
+  /** Null: the errors of a gas's pattern. */
+  readonly spread: number | null;
+  /** How far single gases may stay behind a movement of all. */
+  readonly loose: number;
+}
+
+/** `fall`: the question is what has made everything fall. */
+export function nameChange(frame: Frame, seen: Float64Array, lane: Lane, fall = false): Naming {
+  const { memory, baseline, reference, atMs } = frame;
+  const model = nullModel({ memory, baseline, reference, lane, atMs, ...(!fall && { change: seen }) });
+  const change = withTail(seen, model.variance, reference.tail);
+  const base = makeWhitener(model.variance, model.columns);
+  const misfit = dot(change, base.apply(change));
+  const found: Omit<Candidate, 'odds'>[] = [];
+  for (const hypothesis of hypotheses(frame)) {
+    let best: Omit<Candidate, 'odds'> | null = null;
+    for (const variant of hypothesis.variants) {
+      const fit = fitVariant(variant, hypothesis, change, model, base.apply(variant.dense));
+      if (!fit) continue;
+      const score = fit.score + variant.prior + hypothesis.cause.prior;
+      if (!best || score > best.score) {
+        best = {
+          cause: hypothesis.cause,
+          variant,
+          direction: variant.dense,
+          amplitude: fit.amplitude,
+          score,
+          misfit: fit.misfit,
+        };
+      }
+    }
+    if (best) found.push(best);
+  }
+  return { candidates: withOdds(found), nothing: -0.5 * (misfit + base.logDeterminant), change: misfit };
+}
+
+/**
+ * What was granted to a tail may be the fault itself: a leak born at a vent hides half of its nitrogen there. For the
+ * name, the tail is anything between nothing and all of it: half, give or take half.
+ */
+function withTail(change: Float64Array, variance: Float64Array, tail: Float64Array | null): Float64Array {
+  if (!tail) return change;
+  return change.map((value, m) => {
+    const half = Math.max(0, tail[m]!) / 2;
+    variance[m]! += half ** 2;
+    return value + half;
+  });
+}
+
+function withOdds(found: Omit<Candidate, 'odds'>[]): Candidate[] {
+  found.sort((a, b) => b.score - a.score);
+  const top = found[0]?.score ?? 0;
+  const weights = found.map(({ score }) => Math.exp(TEMPER * (score - top)));
+  // One signature may stand for several causes (every line gas is a gas-inleak): odds are of the cause.
+  const total = weights.reduce((sum, weight) => sum + weight, 0);
+  return found.map((candidate, i) => ({ ...candidate, odds: weights[i]! / total }));
+}
+
+function hypotheses({ gasCauses, ownCauses, baseline, reference }: Frame): Hypothesis[] {
+  const { spectra } = reference;
+  const own = (gas: string) => spectra.find((spectrum) => spectrum.own.gas === gas && spectrum.own.clarity > 30);
+  const gases = gasCauses.map((cause): Hypothesis => {
+    const variants = cause.variants.map((variant) => ({
+      ...variant,
+      dense: onChamber(variant.dense, cause.variants.length === 1 ? cause.single : null, baseline, spectra),
+    }));
+    // What this chamber has shown of the gas is one more variant, and the likeliest.
+    for (const gas of cause.id === 'COx'
+      ? ['CO', 'CO2']
+      : cause.single && cause.variants.length > 1
+        ? [cause.single]
+        : []) {
+      const seen = own(gas);
+      if (seen)
+        variants.unshift({
+          dense: onChamber(cause.variants[0]!.dense, gas, baseline, spectra),
+          prior: 0,
+          gases: [gas],
+        });
+    }
+    return { cause, variants, spread: null, loose: 0 };
+  });
+  return [
+    ...gases,
+    ...ownCauses.map((cause) => ({ cause, variants: cause.variants, spread: cause.spread, loose: cause.loose })),
+  ];
+}
+
+/** The gases of the background, which lead the columns, each free to differ by `share` from the common movement. */
+function loosened({ columns, gases, weights }: NullModel, share: number): Float64Array[] {
+  if (share === 0) return columns;
+  return columns.map((column, i) => {
+    if (i >= gases) return column;
+    const factor = Math.hypot(weights[i]!, share) / weights[i]!;
+    return column.map((value) => value * factor);
+  });
+}
+
+function fitVariant(
+  variant: Variant,
+  { spread, loose }: Hypothesis,
+  change: Float64Array,
+  model: NullModel,
+  whitened: Float64Array,
+): { amplitude: number; score: number; misfit: number } | null {
+  const d: Direction = direction(variant.dense);
+  const error = errorsOf(variant.dense, spread);
+  let amplitude = dot(whitened, change) / Math.max(along(d, whitened), 1e-300);
+  if (!(amplitude > 0)) return null;
+  let best: { amplitude: number; score: number; misfit: number } | null = null;
+  const rest = new Float64Array(change.length);
+  const omitted = new Float64Array(change.length);
+  const base = spread === null ? basePeak(variant.dense) : 0;
+  for (let pass = 0; pass < PASSES; pass++) {
+    const variance = Float64Array.from(model.variance);
+    for (let m = 0; m < variance.length; m++) variance[m]! += (amplitude * error[m]!) ** 2 + omitted[m]!;
+    const whitener = makeWhitener(variance, loosened(model, loose * amplitude));
+    const w = whitener.apply(variant.dense);
+    const next = dot(w, change) / Math.max(along(d, w), 1e-300);
+    if (!(next > 0)) break;
+    for (let m = 0; m < rest.length; m++) rest[m] = change[m]! - next * d.dense[m]!;
+    const misfit = dot(rest, whitener.apply(rest));
+    allowOmitted(omitted, rest, variance, OMITTED_SHARE * next * base);
+    const score = -0.5 * (misfit + whitener.logDeterminant);
+    if (!best || score > best.score) best = { amplitude: next, score, misfit };
+    amplitude = next;
+  }
+  return best;
+}
+
+/**
+ * Small peaks that the records leave out. Only those that are there are allowed for, each at its own cost: a freedom
+ * given to every empty mass would cost a gas more than it saves.
+ */
+function allowOmitted(omitted: Float64Array, rest: Float64Array, variance: Float64Array, most: number): void {
+  for (let m = 1; m < rest.length; m++) {
+    const square = rest[m]! ** 2;
+    if (square > OMITTED_SIGMAS ** 2 * variance[m]! && Math.abs(rest[m]!) < most) omitted[m] = square;
+  }
+}
+
+/** Gases: fragments by 25 %, small peaks by more. Instruments: all peaks alike. The gauge's factor errs as a fragment does. */
+function errorsOf(dense: Float64Array, spread: number | null): Float64Array {
+  if (spread !== null) return dense.map((value) => spread * value);
+  const errors = peakErrors(dense);
+  const base = basePeak(dense);
+  for (let m = 1; m < dense.length; m++) if (Math.abs(dense[m]!) === base) errors[m] = PATTERN_ERROR * base;
+  errors[0] = PATTERN_ERROR * dense[0]!;
+  return errors;
+}

@@ -1,0 +1,205 @@
+/**
+ * How the spectrum may differ from its reference when nothing has happened.
+ *
+ *   Σ = D + Σ_k (w_k u_k)(w_k u_k)ᵀ
+ *
+ * D: noise of a scan, repeatability of a peak, and what a gas's own ratios move when it moves. The columns: every gas
+ * of the background breathing in its own pattern; all of them together (pumping); all of them by their temperature
+ * slopes; the sensitivity of the analyser, which the gauge does not share; the tail that stood out when settling began;
+ * and every condition that an open alert already stands for, so that one fault is called once.
+ */
+import { typed } from './channels.ts';
+import type { Baseline, Memory, Standing } from './memory.ts';
+import { relativeAt } from './ownGases.ts';
+import {
+  DAY,
+  GAIN_DRIFT_PER_MONTH,
+  GAIN_WOBBLE,
+  MEAN_SHARE,
+  OWN_PATTERN_WOBBLE,
+  PATTERN_ERROR,
+  RELATIVE_FLOOR,
+  SETTLE,
+  UNEXPLAINED_KELVIN,
+} from './parameters.ts';
+import type { Reference } from './reference.ts';
+import { makeRows } from './rows.ts';
+import { tailCap } from './settling.ts';
+import { GAS_STATES } from './states.ts';
+import { commonWobble, wobbleOf } from './wobble.ts';
+
+export type Lane = 'scan' | 'mean' | 'day';
+export const LANES: readonly Lane[] = ['scan', 'mean', 'day'];
+
+/** Variance of each lane's average against that of one scan; the factor 1.5 is for the median of three inside it. */
+const NOISE_FACTOR: Record<Lane, number> = { scan: 1, mean: (1.5 * MEAN_SHARE) / (2 - MEAN_SHARE), day: 0.03 };
+/** Efficiency of the median that made the first baseline: π/2. */
+const BASELINE_NOISE = 1.57;
+/** A gas that the state lets in is not watched there. */
+const FREE = 2;
+const LET_IN_SHARE = 0.2;
+/** From here on a fall is a fall and not a wobble; its direction is then free up to twice of it. */
+const FALL_SIGMAS = 1.5;
+const FALL_ROOM = 2;
+/** The gauge repeats within 2 % and drifts over weeks. */
+const GAUGE = { scan: 0.02, average: 0.011, day: 0.06, settling: 0.1 } as const;
+/** m/z 1 carries the foot of the mass filter. */
+const FOOT_ERROR = 0.2;
+/** An open alert may grow: its direction is free up to this multiple of what it is now. */
+const STANDING_ROOM = 5;
+const NOTHING = 1e60;
+
+export interface NullModel {
+  readonly variance: Float64Array;
+  /** Already multiplied by their weights. */
+  readonly columns: Float64Array[];
+  /** The first so many columns are the gases of the background, with these weights. */
+  readonly gases: number;
+  readonly weights: readonly number[];
+}
+
+export interface NullInput {
+  readonly memory: Memory;
+  readonly baseline: Baseline;
+  readonly reference: Reference;
+  readonly lane: Lane;
+  readonly atMs: number;
+  /**
+   * Leave this alert's direction out, to measure its own amplitude. The error of its pattern stays in: where the
+   * direction differs a little from a gas that breathes, only that difference would be measured, and it is an error.
+   */
+  readonly without?: Standing;
+  /**
+   * The change that is judged: a gas which has fallen is free to have done so. Less of a gas is no news, and held
+   * against its small wobble it would push other gases up to make good for it. Left out where a fall is the question.
+   */
+  readonly change?: Float64Array;
+}
+
+export function nullModel(input: NullInput): NullModel {
+  const { memory, baseline, reference, lane } = input;
+  const { spectrum, lifted, spectra } = reference;
+  const n = spectrum.length;
+  const row = makeRows(n);
+  const scale = row().fill(1);
+  if (lifted) {
+    for (let m = 0; m < n; m++) {
+      if (lifted[m] && baseline.mean[m]! > 0) scale[m] = Math.min(1e4, spectrum[m]! / baseline.mean[m]!);
+    }
+  }
+  const columns: Float64Array[] = [];
+  const weights: number[] = [];
+  const [breathing, together, thermal] = [row(), row(), row()];
+  let total = 0;
+  for (const { own } of spectra) total += own.pressurePa;
+  for (const ownSpectrum of spectra) {
+    const { own, channels } = ownSpectrum;
+    const fall = input.change ? -relativeAt(ownSpectrum, input.change, baseline) : 0;
+    const usual = weightOf(own, input, total);
+    const weight = fall > FALL_SIGMAS * usual ? FALL_ROOM * fall : usual;
+    const column = row();
+    for (let m = 0; m < n; m++) {
+      const u = channels[m]! * scale[m]!;
+      if (u === 0) continue;
+      column[m] = weight * u;
+      breathing[m]! += (weight * u) ** 2;
+      together[m]! += u;
+      thermal[m]! += u * own.slope;
+    }
+    columns.push(column);
+    weights.push(weight);
+  }
+  const kelvin =
+    (memory.temperatureC === null ? UNEXPLAINED_KELVIN.untold : UNEXPLAINED_KELVIN.told) * (lane === 'day' ? 0.3 : 1);
+  scaleInPlace(together, commonWobble(baseline));
+  scaleInPlace(thermal, kelvin);
+  columns.push(together, thermal, gainColumn(input, row()));
+  const variance = diagonal(input, breathing);
+  addTail(input, columns);
+  for (const standing of memory.standing) addStanding(standing, input, variance, columns);
+  return { variance, columns, gases: weights.length, weights };
+}
+
+function scaleInPlace(column: Float64Array, factor: number): void {
+  for (let m = 0; m < column.length; m++) column[m]! *= factor;
+}
+
+const scaledBy = (column: Float64Array, factor: number): Float64Array => column.map((value) => value * factor);
+
+function weightOf(own: Parameters<typeof wobbleOf>[0], { memory, lane, reference }: NullInput, total: number): number {
+  const { state } = memory;
+  if (GAS_STATES.has(state) && own.pressurePa > LET_IN_SHARE * total) return FREE;
+  const wobble = wobbleOf(own, state);
+  const weight = lane === 'day' ? Math.sqrt(0.35 * wobble ** 2 + 0.015 ** 2) : wobble;
+  return reference.lifted?.[own.marker] ? Math.max(weight, SETTLE.wobble) : weight;
+}
+
+function gainColumn({ baseline, reference, lane, atMs }: NullInput, column: Float64Array): Float64Array {
+  const months = baseline.pinned ? (atMs - baseline.pinned.atMs) / (30 * DAY * 1000) : 0;
+  // Shares of a sum: whatever rises, the rest falls.
+  const weight = baseline.scaled ? GAIN_WOBBLE + (lane === 'day' ? GAIN_DRIFT_PER_MONTH * months : 0) : FREE;
+  for (let m = 1; m < column.length; m++) column[m] = reference.spectrum[m]! * weight;
+  return column;
+}
+
+function diagonal({ baseline, reference, lane }: NullInput, breathing: Float64Array): Float64Array {
+  const { spectrum, lifted } = reference;
+  const { variance: noise, mean, scans, masses, hasGauge } = baseline;
+  const n = spectrum.length;
+  const factor = NOISE_FACTOR[lane] + BASELINE_NOISE / Math.max(scans, 1);
+  const out = new Float64Array(n);
+  for (let m = 1; m < n; m++) {
+    let v = noise[m]! * factor + (RELATIVE_FLOOR * spectrum[m]!) ** 2 + OWN_PATTERN_WOBBLE ** 2 * breathing[m]!;
+    if (lifted?.[m]) {
+      // Shot noise grows with the height, and the envelope is known to a few per cent.
+      v += (0.05 * spectrum[m]!) ** 2 + noise[m]! * factor * Math.max(0, spectrum[m]! / Math.max(mean[m]!, 1e-300) - 1);
+      if (lifted[m] === 2) v += (0.5 * (spectrum[m]! - mean[m]!)) ** 2;
+    }
+    if (masses[m - 1] === 1) v = Math.max(v, (FOOT_ERROR * spectrum[m]!) ** 2);
+    out[m] = v;
+  }
+  out[0] = NOTHING;
+  if (hasGauge && spectrum[0]! > 0) {
+    const gauge = spectrum[0]!;
+    out[0] = ((lane === 'scan' ? GAUGE.scan : GAUGE.average) * gauge) ** 2 + noise[0]! * factor;
+    if (lane === 'day') out[0] += (GAUGE.day * gauge) ** 2;
+    if (lifted?.[0]) out[0] += (GAUGE.settling * gauge) ** 2;
+  }
+  return out;
+}
+
+function addTail({ memory, lane, atMs }: NullInput, columns: Float64Array[]): void {
+  const { settling } = memory;
+  if (!settling || lane === 'day' || !settling.direction.some((value) => value > 0)) return;
+  columns.push(scaledBy(typed(settling.direction), tailCap(settling, atMs)));
+}
+
+/** Instrument causes move every peak, also those that the baseline does not show. */
+const MOVES_ALL = new Set(['pumping', 'gain-up', 'gain-down', 'mass-shift', 'outgassing']);
+
+function addStanding(
+  standing: Standing,
+  { baseline, reference, without }: NullInput,
+  variance: Float64Array,
+  columns: Float64Array[],
+) {
+  const { direction, observed, amplitude, cause } = standing;
+  const n = variance.length;
+  if (!direction || direction.length !== n) return;
+  const size = Math.abs(amplitude);
+  if (standing !== without) {
+    columns.push(scaledBy(typed(direction), STANDING_ROOM * size));
+    // What the fault really looks like on this instrument, as it was seen when it was raised.
+    if (observed) columns.push(scaledBy(typed(observed), STANDING_ROOM));
+  }
+  for (let m = 0; m < n; m++) {
+    // Heavy molecules: the gauge's factor for them is a guess.
+    const error = m === 0 && standing !== without ? 2 * PATTERN_ERROR : PATTERN_ERROR;
+    variance[m]! += (error * size * direction[m]!) ** 2;
+    if (m === 0 || !MOVES_ALL.has(cause)) continue;
+    const height = Math.abs(reference.spectrum[m]!);
+    const sigma = Math.sqrt(baseline.variance[m]!);
+    if (Math.abs(direction[m]!) < 0.5 * height || height < 4 * sigma)
+      variance[m]! += (size * (height + 2 * sigma)) ** 2;
+  }
+}

@@ -1,0 +1,160 @@
+/**
+ * Causes that follow from the chamber's own spectrum: pumps that take less, an analyser that gains or loses, a gauge
+ * that moves alone. Amplitudes are relative: 0.5 means half as much again.
+ */
+
+import type { Cause, Variant } from './cause.ts';
+import type { Baseline } from './memory.ts';
+import type { OwnSpectrum } from './ownGases.ts';
+import { molarMass } from './patterns.ts';
+import type { Reference } from './reference.ts';
+import { makeRows } from './rows.ts';
+
+/**
+ * Compression of a turbopump falls as exp(√M · speed) (common practice), so a failing pump lets the lightest gases
+ * back first: loss ∝ exp(−β(√M − √2)); β = 0: all alike.
+ */
+const LIGHT_FIRST = [0, 0.25, 0.5, 1] as const;
+/** A mass scale that slides off the peak tops loses most at high mass. */
+const SHIFT_POWERS = [0.5, 1, 2] as const;
+/** What a hot ioniser gives off while it warms up: mostly oxides of carbon (RAL-TR-2016-008). */
+const IONISER_GAS: readonly Record<string, number>[] = [
+  { CO: 1, CO2: 1, CH4: 1, H2: 0.3, H2O: 0.3 },
+  { CO: 1, CO2: 1, H2: 1, CH4: 1, H2O: 1 },
+  { CO: 1, CO2: 1.5, CH4: 1 },
+];
+
+/** Instrument causes with their own spread: gain moves all peaks alike within 8 %. */
+export interface OwnCause extends Cause {
+  readonly spread: number;
+  /** Single gases may lag behind by this share: part of them is made in the ioniser, and speeds differ. */
+  readonly loose: number;
+  /** Judged against the dead band of instruments. */
+  readonly instrument: boolean;
+  /** Triggers with both signs. */
+  readonly twoSided: boolean;
+}
+
+const light = (gas: string, beta: number): number => Math.exp(-beta * (Math.sqrt(molarMass(gas)) - Math.SQRT2));
+
+function blend(
+  out: Float64Array,
+  spectra: readonly OwnSpectrum[],
+  factor: (gas: string) => number,
+  gauge: boolean,
+): Float64Array {
+  for (const { own, channels } of spectra) {
+    const f = factor(own.gas);
+    for (let m = gauge ? 0 : 1; m < out.length; m++) out[m]! += channels[m]! * f;
+  }
+  return out;
+}
+
+function masses(out: Float64Array, reference: Float64Array, factor: (m: number) => number): Float64Array {
+  for (let m = 1; m < out.length; m++) out[m] = reference[m]! * factor(m);
+  return out;
+}
+
+export function ownCauses(baseline: Baseline, { spectrum, spectra }: Reference): OwnCause[] {
+  const row = makeRows(spectrum.length);
+  const none = { gases: [], single: null };
+  const instrument = { ...none, instrument: true, twoSided: false, loose: 0 };
+  const pumping = LIGHT_FIRST.map(
+    (beta): Variant => ({
+      dense: blend(row(), spectra, (gas) => light(gas, beta), true),
+      prior: -0.3,
+      gases: beta === 0 ? [] : ['H2', 'He'],
+    }),
+  );
+  const tilt = (m: number) => 0.3 + (0.7 * baseline.masses[m - 1]!) / 50;
+  const shift = SHIFT_POWERS.map(
+    (power): Variant => ({
+      dense: masses(row(), spectrum, (m) => -Math.min(1, tilt(m) ** power)),
+      prior: -0.7,
+    }),
+  );
+  const up = masses(row(), spectrum, () => 1);
+  const down = masses(row(), spectrum, () => -1);
+  const gauge = row();
+  gauge[0] = spectrum[0]!;
+  const ioniser = IONISER_GAS.map(
+    (shares): Variant => ({ dense: blend(row(), spectra, (gas) => shares[gas] ?? 0, false), prior: -0.7 }),
+  );
+  const causes: OwnCause[] = [
+    {
+      ...none,
+      id: 'pumping',
+      signature: 'pumping-loss',
+      variants: pumping,
+      triggers: [pumping[0]!.dense, pumping[2]!.dense],
+      prior: -0.5,
+      spread: 0.12,
+      loose: 0.25,
+      instrument: false,
+      twoSided: false,
+    },
+    {
+      ...instrument,
+      id: 'gain-up',
+      signature: 'sensitivity-drift',
+      variants: [{ dense: up, prior: 0 }],
+      triggers: [up],
+      prior: -1.5,
+      spread: 0.08,
+    },
+    {
+      ...instrument,
+      id: 'gain-down',
+      signature: 'sensitivity-drift',
+      variants: [{ dense: down, prior: 0 }],
+      triggers: [down],
+      prior: -0.5,
+      spread: 0.08,
+    },
+    {
+      ...instrument,
+      id: 'mass-shift',
+      signature: 'mass-shift',
+      variants: shift,
+      triggers: [masses(row(), spectrum, (m) => -Math.min(1, tilt(m)))],
+      prior: -1.5,
+      spread: 0.12,
+    },
+    {
+      ...none,
+      id: 'outgassing',
+      signature: 'analyser-outgassing',
+      gases: ['CO', 'CO2', 'CH4'],
+      variants: ioniser,
+      triggers: [],
+      prior: baseline.hasGauge ? -1 : -3,
+      spread: 0.12,
+      loose: 0.25,
+      instrument: true,
+      twoSided: false,
+    },
+  ];
+  if (!baseline.hasGauge) return causes;
+  const fall = gauge.map((value) => -value);
+  return [
+    ...causes,
+    {
+      ...instrument,
+      id: 'gauge-up',
+      signature: 'sensitivity-drift',
+      variants: [{ dense: gauge, prior: 0 }],
+      triggers: [gauge],
+      prior: -1,
+      spread: 0.25,
+    },
+    {
+      ...instrument,
+      id: 'gauge-down',
+      signature: 'impossible-pressure',
+      variants: [{ dense: fall, prior: 0 }],
+      triggers: [fall],
+      prior: -1,
+      spread: 0.25,
+    },
+  ];
+}

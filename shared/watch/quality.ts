@@ -1,0 +1,126 @@
+/**
+ * Is the data fit to be judged? Before any cause is sought: values that repeat, peaks that end at one height, and a
+ * scatter that has grown. Such a scan is not judged further, and its alert returns when the data are well again.
+ */
+import type { AnalysisScan, PeakList } from '../analysis/types.ts';
+import { remembered } from './baseline.ts';
+import { median } from './channels.ts';
+import type { Baseline, Memory } from './memory.ts';
+
+/** Scans that repeat the one before: a real analyser never repeats its noise, a simulated or idle gateway may once or twice. */
+const FROZEN_REPEATS = 8;
+/** A source that has never shown noise (few digits, made-up values) cannot be told from a frozen one. */
+const LIVELY_SCANS = 12;
+const LEAST_VALUES = 6;
+/** Two peaks of exactly the same height at the top, in this many scans in a row. */
+const SHARED_TOP_SCANS = 3;
+/** One top peak of exactly the same height for this long, while its own noise should have moved it. */
+const FIXED_TOP_SCANS = 8;
+const LEAST_TOP_NOISE = 3e-4;
+/** Scatter against the learned noise: ratio of variances, share of a new scan, cut, and how long. */
+const SCATTER_SHARE = 0.15;
+const SCATTER_CUT = 20;
+const NOISY_RATIO = 5;
+const NOISY_SCANS = 5;
+const CALM_RATIO = 2.5;
+const CHI_SQUARE_MEDIAN = 0.4549;
+const NOT_MEASURED = -1e299;
+
+export interface QualityVerdict {
+  readonly frozen: boolean;
+  readonly saturated: boolean;
+  readonly noisy: boolean;
+  /** Scatter is back near what was learned. */
+  readonly calm: boolean;
+  /** Exactly the scan before once more. */
+  readonly repeated: boolean;
+  /** Masses that share the top height. */
+  readonly topMasses: readonly number[];
+}
+
+export function judgeRepeats(memory: Memory, scan: AnalysisScan): { repeated: boolean; frozen: boolean } {
+  const { quality } = memory;
+  const digest = digestOf(scan.values);
+  const repeated = digest !== 0 && digest === quality.digest;
+  if (!repeated && quality.digest !== 0) quality.varied = Math.min(quality.varied + 1, LIVELY_SCANS);
+  quality.digest = digest;
+  quality.repeats = repeated ? quality.repeats + 1 : 0;
+  return { repeated, frozen: quality.repeats >= FROZEN_REPEATS && quality.varied >= LIVELY_SCANS };
+}
+
+/** 53 bits of the values (FNV-1a in two halves); 0 when too few of them say anything. */
+function digestOf(values: Float64Array): number {
+  let told = 0;
+  for (const value of values) if (Number.isFinite(value) && value !== 0) told++;
+  if (told < LEAST_VALUES) return 0;
+  const words = new Uint32Array(values.buffer, values.byteOffset, values.length * 2);
+  let a = 0x811c9dc5;
+  let b = 0x1234567;
+  for (const word of words) {
+    a = Math.imul(a ^ word, 0x01000193);
+    b = Math.imul(b ^ (word >>> 7) ^ (word << 3), 0x01000193);
+  }
+  return (a >>> 0) * 2 ** 21 + ((b >>> 0) % 2 ** 21) || 1;
+}
+
+export function judgeTop(
+  memory: Memory,
+  { scan, peaks }: { readonly scan: AnalysisScan; readonly peaks: PeakList },
+  baseline: Baseline | undefined,
+): { saturated: boolean; topMasses: number[] } {
+  const { quality } = memory;
+  let top = Number.NEGATIVE_INFINITY;
+  for (const height of peaks.heightPa) if (height > top) top = height;
+  const topMasses = peaks.masses.filter((_, i) => peaks.heightPa[i] === top);
+  quality.topRepeats = top === quality.top ? quality.topRepeats + 1 : 0;
+  quality.top = top;
+  quality.shared = topMasses.length >= 2 ? quality.shared + 1 : 0;
+  const fixed = quality.topRepeats >= FIXED_TOP_SCANS && shouldMove(scan, top, topMasses[0] ?? 0, baseline);
+  return { saturated: quality.shared >= SHARED_TOP_SCANS || fixed, topMasses };
+}
+
+/** With values rounded to few digits a steady peak repeats by itself: only where its noise exceeds a digit is it a stop. */
+function shouldMove({ values }: AnalysisScan, top: number, mass: number, baseline: Baseline | undefined): boolean {
+  const channel = baseline ? baseline.masses.indexOf(mass) + 1 : 0;
+  if (channel === 0 || baseline?.first !== null) return false;
+  let digits = 1;
+  for (const value of values) {
+    const mantissa = Math.abs(value).toExponential().split('e')[0] ?? '';
+    digits = Math.max(digits, mantissa.replace('.', '').length);
+  }
+  return Math.sqrt(baseline.variance[channel]!) > Math.max(10 ** (1 - digits), LEAST_TOP_NOISE) * top;
+}
+
+/** Second differences: neither a level nor a steady slope counts as scatter. */
+export function judgeScatter(
+  memory: Memory,
+  q: Float64Array,
+  baseline: Baseline,
+  contiguous: boolean,
+): { noisy: boolean; calm: boolean } {
+  const { quality } = memory;
+  const [first, second] = quality.lastTwo;
+  if (contiguous && first?.length === q.length && second?.length === q.length) {
+    const ratios: number[] = [];
+    for (let m = 1; m < q.length; m++) {
+      if (baseline.masses[m - 1]! <= 2 || first[m]! < NOT_MEASURED || second[m]! < NOT_MEASURED) continue;
+      const curve = q[m]! - 2 * second[m]! + first[m]!;
+      if (Number.isFinite(curve)) ratios.push(curve ** 2 / 6 / baseline.variance[m]!);
+    }
+    const ratio = ratios.length > 0 ? Math.min(SCATTER_CUT, median(ratios) / CHI_SQUARE_MEDIAN) : 1;
+    quality.scatter += SCATTER_SHARE * (ratio - quality.scatter);
+    quality.noisy = quality.scatter > NOISY_RATIO ? quality.noisy + 1 : 0;
+  }
+  quality.lastTwo = [...(contiguous ? quality.lastTwo.slice(-1) : []), remembered(q)];
+  return { noisy: quality.noisy >= NOISY_SCANS, calm: quality.scatter < CALM_RATIO };
+}
+
+/** The scan before this one, for first differences; null across a gap. */
+export function lastChannels(memory: Memory, length: number): readonly number[] | null {
+  const last = memory.quality.lastTwo.at(-1);
+  return last?.length === length ? last : null;
+}
+
+export const forgetLast = (memory: Memory): void => {
+  memory.quality.lastTwo = [];
+};

@@ -1,0 +1,47 @@
+/**
+ * What the spectrum should be now: baseline, moved by temperature, lifted by a tail where the chamber is settling.
+ */
+import { typed } from './channels.ts';
+import type { Baseline, Memory, Vector } from './memory.ts';
+import { type OwnSpectrum, ownSpectra } from './ownGases.ts';
+import { isSettled, type Lift, liftTo } from './settling.ts';
+
+/** Beyond ±8 K the exponential of a slope learned in a hall says nothing. */
+const MOST_KELVIN = 8;
+
+export interface Reference {
+  readonly spectrum: Float64Array;
+  readonly lifted: Uint8Array | null;
+  /** By how much the reference was lifted for a tail; 0 where it was not. */
+  readonly tail: Float64Array | null;
+  readonly spectra: readonly OwnSpectrum[];
+}
+
+function warmed(mean: Vector, baseline: Baseline, spectra: readonly OwnSpectrum[], temperatureC: number | null) {
+  const out = typed(mean);
+  if (temperatureC === null || baseline.temperatureC === null) return out;
+  const kelvin = Math.max(-MOST_KELVIN, Math.min(MOST_KELVIN, temperatureC - baseline.temperatureC));
+  if (kelvin === 0) return out;
+  for (const { own, channels } of spectra) {
+    const factor = Math.exp(own.slope * kelvin) - 1;
+    for (let m = 0; m < out.length; m++) out[m]! += channels[m]! * factor;
+  }
+  return out;
+}
+
+/** Ends the settling in memory when its tail is over. */
+export function referenceNow(memory: Memory, baseline: Baseline, atMs: number): Reference {
+  const spectra = ownSpectra(baseline);
+  const base = warmed(baseline.mean, baseline, spectra, memory.temperatureC);
+  if (!memory.settling) return { spectrum: base, lifted: null, tail: null, spectra };
+  const lift: Lift = liftTo(memory.settling, base, baseline, spectra);
+  if (isSettled(memory.settling, lift, atMs)) memory.settling = null;
+  const tail = lift.reference.map((value, m) => value - base[m]!);
+  return { spectrum: lift.reference, lifted: lift.lifted, tail, spectra };
+}
+
+/** The pinned reference at the present temperature, without any tail. */
+export function pinnedNow(memory: Memory, baseline: Baseline, spectra: readonly OwnSpectrum[]): Float64Array | null {
+  if (!baseline.pinned) return null;
+  return warmed(baseline.pinned.mean, baseline, spectra, memory.temperatureC);
+}

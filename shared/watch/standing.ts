@@ -1,0 +1,154 @@
+/**
+ * Conditions that stand: raised once, followed until they return. Each is measured alone (its own direction left out
+ * of the null model), so that it neither hides nor repeats another.
+ */
+import type { Priority, Signature } from '../contract/words.ts';
+import { plain, typed } from './channels.ts';
+import type { Frame } from './frame.ts';
+import type { Memory, Standing } from './memory.ts';
+import { nullModel } from './nullModel.ts';
+import { OFF_DELAY } from './parameters.ts';
+import type { Finding, WatchEvent } from './types.ts';
+import { along, direction, makeWhitener } from './whitening.ts';
+
+/** Below this share of what was worth a call, or of a peak up to three times that, the condition is over. */
+const OFF_SHARE = 0.6;
+const OFF_PEAK_SHARE = 0.2;
+const OFF_SIGMA = 2;
+/** Variance of a median of three against one scan's. */
+const MIDDLE_VARIANCE = 0.45;
+/** A change worth writing down, decades, and for how many scans. */
+const UPDATE_DECADES = 0.15;
+const UPDATE_SCANS = 3;
+const SETTLING_SCANS = 3;
+
+export interface Condition {
+  readonly signature: Signature;
+  readonly cause: string;
+  readonly gases: readonly string[];
+  readonly priority: Priority;
+  readonly finding: Finding;
+  readonly lane: string;
+  readonly direction: Float64Array | null;
+  readonly observed: Float64Array | null;
+  readonly amplitude: number;
+  readonly leastAmplitude: number;
+}
+
+export const stands = (memory: Memory, signature: Signature): boolean =>
+  memory.standing.some((standing) => standing.signature === signature);
+
+/** Everything that this analyser has standing under one signature is one alert: its gases are the union. */
+export function gasesOf(memory: Memory, signature: string): string[] {
+  return [...new Set(memory.standing.filter((s) => s.signature === signature).flatMap((s) => s.gases))];
+}
+
+export function raise(memory: Memory, atMs: number, condition: Condition): WatchEvent {
+  const { signature, priority, finding } = condition;
+  const known = stands(memory, signature);
+  const standing: Standing = {
+    signature,
+    cause: condition.cause,
+    gases: [...condition.gases],
+    priority,
+    state: memory.state,
+    lane: condition.lane,
+    raisedAtMs: atMs,
+    direction: condition.direction ? plain(condition.direction) : null,
+    observed: condition.observed ? plain(condition.observed) : null,
+    amplitude: condition.amplitude,
+    raisedAmplitude: condition.amplitude,
+    peakAmplitude: condition.amplitude,
+    leastAmplitude: condition.leastAmplitude,
+    below: 0,
+    moved: 0,
+    reportedAmplitude: condition.amplitude,
+    reportedAtMs: atMs,
+    sureness: finding.sureness,
+    scans: 0,
+    held: false,
+  };
+  memory.standing = [...memory.standing, standing];
+  restartLanes(memory);
+  return { kind: known ? 'updated' : 'raised', atMs, signature, gases: gasesOf(memory, signature), priority, finding };
+}
+
+/** Averages that held the fault must not raise it once more. */
+function restartLanes(memory: Memory): void {
+  memory.track.mean = null;
+  memory.track.counts = {};
+  memory.track.pending = null;
+}
+
+/** Ends what `over` picks; one event per signature of which nothing stands any longer. */
+export function end(memory: Memory, atMs: number, over: (standing: Standing) => boolean): WatchEvent[] {
+  const ended = memory.standing.filter(over);
+  if (ended.length === 0) return [];
+  memory.standing = memory.standing.filter((standing) => !ended.includes(standing));
+  restartLanes(memory);
+  for (const baseline of Object.values(memory.baselines)) baseline.day = null;
+  return [...new Set(ended.map(({ signature }) => signature as Signature))]
+    .filter((signature) => !stands(memory, signature))
+    .map((signature) => ({ kind: 'returned', atMs, signature }));
+}
+
+/** A person has closed these: forget them, so that what still stands is raised again after its on-delay. */
+export function forget(memory: Memory, closed: readonly Signature[]): void {
+  const gone = (standing: Standing) => (closed as readonly string[]).includes(standing.signature);
+  if (!memory.standing.some(gone)) return;
+  memory.standing = memory.standing.filter((standing) => !gone(standing));
+  restartLanes(memory);
+  if (closed.includes('limit')) memory.limits = {};
+  if (closed.includes('impossible-pressure')) memory.impossible = { ...memory.impossible, above: 0, below: 0 };
+  memory.quality = { ...memory.quality, repeats: 0, shared: 0, topRepeats: 0, noisy: 0 };
+}
+
+/** Measures every condition of this state in the present scan; returns those whose numbers have moved. */
+export function followStanding(frame: Frame, day: Float64Array | null): { moved: Standing[]; over: Set<Standing> } {
+  const { memory, state, middle } = frame;
+  const moved: Standing[] = [];
+  const over = new Set<Standing>();
+  for (const standing of memory.standing) {
+    // Bursts pause by nature: their own book-keeping ends them.
+    if (standing.signature === 'argon-bursts') continue;
+    if (!standing.direction || standing.state !== state || standing.direction.length !== middle.length) continue;
+    const slow = standing.lane === 'day';
+    const change = slow ? day : middle;
+    if (!change) continue;
+    const lane = slow ? 'day' : 'scan';
+    const whitener = makeWhitenerWithout(frame, standing, lane);
+    const d = direction(typed(standing.direction));
+    const information = whitener.information(d);
+    const amplitude = along(d, whitener.apply(change)) / information;
+    standing.scans++;
+    const least = standing.leastAmplitude;
+    const off = Math.max(OFF_PEAK_SHARE * Math.min(standing.peakAmplitude, 3 * least), OFF_SHARE * least);
+    const noise = noiseOf(frame, whitener.apply(d.dense), information);
+    standing.below = amplitude < off || amplitude < OFF_SIGMA * noise ? standing.below + 1 : 0;
+    if (standing.below >= OFF_DELAY) over.add(standing);
+    if (amplitude > 0) standing.amplitude = amplitude;
+    // Naming and following weigh peaks differently: what is compared later is measured alike.
+    if (standing.scans <= SETTLING_SCANS && amplitude > off) {
+      standing.raisedAmplitude = amplitude;
+      standing.reportedAmplitude = amplitude;
+      standing.peakAmplitude = amplitude;
+    }
+    standing.peakAmplitude = Math.max(standing.peakAmplitude, amplitude);
+    const decades = Math.abs(Math.log10(Math.max(amplitude, off) / standing.reportedAmplitude));
+    standing.moved = standing.below === 0 && decades > UPDATE_DECADES ? standing.moved + 1 : 0;
+    if (standing.moved >= UPDATE_SCANS) moved.push(standing);
+  }
+  return { moved, over };
+}
+
+/** What noise alone does to an amplitude that is measured with weights w = Σ⁻¹d / dᵀΣ⁻¹d. */
+function noiseOf({ baseline }: Frame, weights: Float64Array, information: number): number {
+  let square = 0;
+  for (let m = 1; m < weights.length; m++) square += weights[m]! ** 2 * baseline.variance[m]!;
+  return Math.sqrt(MIDDLE_VARIANCE * square) / information;
+}
+
+function makeWhitenerWithout({ memory, baseline, reference, atMs }: Frame, without: Standing, lane: 'scan' | 'day') {
+  const { variance, columns } = nullModel({ memory, baseline, reference, lane, atMs, without });
+  return makeWhitener(variance, columns);
+}

@@ -1,0 +1,151 @@
+/**
+ * One scan through the watch: what is remembered and a scan go in, what is remembered and what happened come out.
+ *
+ * Order (it avoids confusions): is the data fit? → does the state arm the watch? → is there a baseline? → is the
+ * chamber settling? → what changed, and what is its name? → what stands, what is over? → learn, if it was quiet.
+ *
+ * Pure and deterministic: the same scans in any batching give the same events, also when the memory goes through JSON
+ * in between. A scan not newer than the newest one judged moves nothing.
+ */
+import { isReady, learnFirst, scansNeeded } from './baseline.ts';
+import { fits, measuredMasses, toChannels } from './channels.ts';
+import { dataFaults } from './dataFaults.ts';
+import { rememberEstimates } from './estimates.ts';
+import { driftStrip, learnGases, viewsOf } from './gasBaseline.ts';
+import { judgeImpossible, learnKappa } from './impossible.ts';
+import { judgeSpectrum } from './judge.ts';
+import { judgeLimits } from './limits.ts';
+import { type Baseline, draftOf, emptyMemory, type Memory, sealed } from './memory.ts';
+import { SKIP_SECONDS } from './parameters.ts';
+import { fittingBaseline, type Note, relearnAll } from './relearn.ts';
+import { followTail, rememberVisit, startSettling } from './settling.ts';
+import { forget, stands } from './standing.ts';
+import { ARMED_STATES, LIMIT_STATES, SHORT_STATES } from './states.ts';
+import { advanceClock, changeState, followTemperature } from './timeline.ts';
+import type { BaselineView, WatchContext, WatchEvent, WatchInput, WatchMemory, WatchStep } from './types.ts';
+
+export function watchScan(memory: WatchMemory | null, context: WatchContext, input: WatchInput): WatchStep {
+  const { scan, analysis } = input;
+  const m = draftOf(memory) ?? emptyMemory(context.calibration.version, scan.state, scan.atMs);
+  if (m.lastAtMs !== null && scan.atMs <= m.lastAtMs) return stepOf(m, input, [], []);
+  forget(m, context.closedByPerson);
+  const notes: Note[] = [];
+  if (m.calibration !== context.calibration.version) relearnAll(m, context.calibration.version, notes);
+  const gapSeconds = advanceClock(m, scan.atMs);
+  changeState(m, scan.state, scan.atMs);
+  followTemperature(m, scan.temperatureC, gapSeconds);
+  rememberEstimates(m, analysis.gases, scan.atMs);
+  m.scans++;
+  const events = judgeScan({ memory: m, context, input, gapSeconds, notes });
+  m.lastAtMs = scan.atMs;
+  return stepOf(m, input, events, notes);
+}
+
+/** What is usual in each state that this memory has learned; empty for a memory of another format. */
+export function baselineViews(memory: WatchMemory): readonly BaselineView[] {
+  const known = draftOf(memory);
+  return known ? viewsOf(known) : [];
+}
+
+interface Step {
+  readonly memory: Memory;
+  readonly context: WatchContext;
+  readonly input: WatchInput;
+  /** Since the scan before; 0 for the first. */
+  readonly gapSeconds: number;
+  readonly notes: Note[];
+}
+
+function judgeScan(step: Step): WatchEvent[] {
+  const { memory, context, input } = step;
+  const { scan, peaks, analysis } = input;
+  const events: WatchEvent[] = [];
+  const baseline = memory.baselines[memory.state];
+  const { unfit, events: faults } = dataFaults(step, baseline);
+  events.push(...faults);
+  if (unfit || measuredMasses(peaks).length === 0) return events;
+  const early = isEarly(memory, scan.atMs);
+  if (ARMED_STATES.has(memory.state)) events.push(...judgeArmed(step, baseline, early));
+  else memory.quality.lastTwo = [];
+  // Last, so that a cause which has just been named speaks for the sum that it moved.
+  if (LIMIT_STATES.has(memory.state) && !early) {
+    events.push(...judgeImpossible(memory, analysis, scan.atMs));
+    if (peaks.scaled && !stands(memory, 'impossible-pressure')) {
+      events.push(...judgeLimits(memory, context, analysis.gases, scan.atMs));
+    }
+  }
+  return events;
+}
+
+function judgeArmed(step: Step, baseline: Baseline | undefined, early: boolean): WatchEvent[] {
+  const { memory, context, input } = step;
+  const { scan, peaks, analysis } = input;
+  const current = fittingBaseline(step, baseline);
+  if (!current) return [];
+  const q = toChannels(peaks, isGaugeOwn(context, input) ? scan.totalPressurePa : null, current.masses);
+  if (SHORT_STATES.has(memory.state)) rememberVisitOnBase(step);
+  if (!isReady(current)) {
+    learnGases(current, analysis.gases, scan.atMs);
+    if (learnFirst(current, q, scansNeeded(memory.state), peaks.readNoisePa))
+      current.temperatureC = memory.temperatureC;
+    learnKappa(memory, analysis.kappa);
+    return [];
+  }
+  if (early) {
+    waitForState(step, current, q);
+    return [];
+  }
+  return judgeSpectrum({ ...step, baseline: current, q });
+}
+
+/** Nothing is judged in the first minutes of base after another state, nor in the first scans of any other. */
+function isEarly(memory: Memory, atMs: number): boolean {
+  if (memory.previousState === null) return false;
+  const since = (atMs - memory.stateSinceMs) / 1000;
+  if (memory.state === 'base') return since < SKIP_SECONDS;
+  return since < Math.max(0.3 * SKIP_SECONDS, 2 * (memory.periodSeconds ?? 60));
+}
+
+/** The first scans after a state: only the tail is followed. */
+function waitForState({ memory, input, gapSeconds }: Step, baseline: Baseline, q: Float64Array): void {
+  const { atMs } = input.scan;
+  memory.quality.lastTwo = [];
+  if (memory.state !== 'base') return;
+  const start = memory.settling ?? startSettling(memory, baseline, { q, atMs, forceShort: false });
+  memory.settling = followTail(start, q, gapSeconds, baseline, atMs);
+}
+
+/** What the short state lets in is seen against the spectrum of base. */
+function rememberVisitOnBase({ memory, input, context }: Step): void {
+  const base = memory.baselines.base;
+  if (!isReady(base) || !fits(input.peaks, base.masses)) return;
+  const gauge = isGaugeOwn(context, input) ? input.scan.totalPressurePa : null;
+  rememberVisit(memory, toChannels(input.peaks, gauge, base.masses), base.masses);
+}
+
+/** Heights that were scaled to the gauge cannot be held against it. */
+function isGaugeOwn({ calibration }: WatchContext, { scan }: WatchInput): boolean {
+  return scan.unit !== '1' && !(scan.unit === 'A' && calibration.sensitivityAmperesPerPascal === null);
+}
+
+function stepOf(
+  memory: Memory,
+  { analysis }: WatchInput,
+  events: readonly WatchEvent[],
+  notes: readonly Note[],
+): WatchStep {
+  const baseline = memory.baselines[memory.state];
+  const armed = ARMED_STATES.has(memory.state);
+  const need = scansNeeded(memory.state);
+  const learning = armed && !isReady(baseline) ? { have: baseline?.first?.length ?? 0, need } : null;
+  return {
+    memory: sealed(memory),
+    events,
+    strip: driftStrip(isReady(baseline) ? baseline : undefined, analysis.gases),
+    learning,
+    state: memory.state,
+    stateSinceMs: memory.stateSinceMs,
+    periodSeconds: memory.periodSeconds,
+    notes,
+  };
+}

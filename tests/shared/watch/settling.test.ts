@@ -1,0 +1,112 @@
+import { describe, expect, test } from 'vitest';
+import { ownSpectra } from '../../../shared/watch/ownGases.ts';
+import { pinnedNow, referenceNow } from '../../../shared/watch/reference.ts';
+import {
+  followTail,
+  isSettled,
+  liftTo,
+  rememberVisit,
+  startSettling,
+  tailCap,
+} from '../../../shared/watch/settling.ts';
+import { draft, watched } from '../../support/world/frames.ts';
+
+const chamber = watched(31, { kind: 'unbaked' });
+const HOUR_MS = 3_600_000;
+
+function begin(change: (mass: number, mean: number) => number, { previousState = 'pump-down' } = {}) {
+  const memory = draft(chamber);
+  const baseline = memory.baselines.base!;
+  const t0 = memory.lastAtMs!;
+  Object.assign(memory, { previousState, stateSinceMs: t0, ventEndedAtMs: t0 - 5 * HOUR_MS });
+  const spectrum = (factor: number) =>
+    Float64Array.from(baseline.mean, (mean, m) => mean + factor * change(m === 0 ? 0 : baseline.masses[m - 1]!, mean));
+  return { memory, baseline, t0, spectrum };
+}
+const wet = (mass: number, mean: number) => ([16, 17, 18].includes(mass) ? 4 * mean : 0);
+
+describe('a tail after a vent', () => {
+  test('as long as it falls, the reference stays above it', () => {
+    const { memory, baseline, t0, spectrum } = begin(wet);
+    let settling = startSettling(memory, baseline, { q: spectrum(1), atMs: t0, forceShort: false });
+    for (let minute = 1; minute <= 240; minute++) {
+      const atMs = t0 + minute * 60_000;
+      const q = spectrum(300 / (300 + minute));
+      settling = followTail(settling, q, 60, baseline, atMs);
+      const { reference } = liftTo(settling, new Float64Array(baseline.mean), baseline, ownSpectra(baseline));
+      const m = baseline.masses.indexOf(18) + 1;
+      expect(q[m]!).toBeLessThan(reference[m]! * 1.02);
+    }
+  });
+
+  test('what rises again stands above it', () => {
+    const { memory, baseline, t0, spectrum } = begin(wet);
+    let settling = startSettling(memory, baseline, { q: spectrum(1), atMs: t0, forceShort: false });
+    for (let i = 1; i <= 60; i++) settling = followTail(settling, spectrum(0.5), 60, baseline, t0 + i * 60_000);
+    const m = baseline.masses.indexOf(18) + 1;
+    const { reference } = liftTo(settling, new Float64Array(baseline.mean), baseline, ownSpectra(baseline));
+    expect(spectrum(1)[m]! / reference[m]!).toBeGreaterThan(1.3);
+  });
+
+  test('oxygen that stays is not a tail: half an hour of half-life and no more', () => {
+    const airy = (mass: number) => (mass === 32 ? 1e-7 : 0);
+    const { memory, baseline, t0, spectrum } = begin(airy);
+    let settling = startSettling(memory, baseline, { q: spectrum(1), atMs: t0, forceShort: false });
+    for (let i = 1; i <= 120; i++) settling = followTail(settling, spectrum(1), 60, baseline, t0 + i * 60_000);
+    const m = baseline.masses.indexOf(32) + 1;
+    // Two hours: four half-lives.
+    expect(settling.envelope[m]! - baseline.mean[m]!).toBeLessThan(1.2e-7 / 16 + 0.1 * baseline.mean[m]!);
+  });
+
+  test('is over when nothing stands above the baseline', () => {
+    const { memory, baseline, t0, spectrum } = begin(wet);
+    let settling = startSettling(memory, baseline, { q: spectrum(1), atMs: t0, forceShort: false });
+    const late = t0 + 3 * HOUR_MS;
+    for (let i = 0; i < 3; i++) settling = followTail(settling, spectrum(0), 60, baseline, late);
+    const lift = liftTo(settling, new Float64Array(baseline.mean), baseline, ownSpectra(baseline));
+    expect(lift.stands).toBe(false);
+    expect(isSettled(settling, { ...lift, lifted: new Uint8Array(lift.lifted.length) }, late)).toBe(true);
+    expect(isSettled(settling, { ...lift, lifted: new Uint8Array(lift.lifted.length) }, t0 + HOUR_MS)).toBe(false);
+  });
+});
+
+describe('after a short state', () => {
+  const argon = (mass: number) => (mass === 40 ? 1e-8 : 0);
+  const both = (mass: number) => argon(mass) + (mass === 18 ? 1e-6 : 0);
+
+  test('only what was let in is granted a tail', () => {
+    const { memory, baseline, t0, spectrum } = begin(both, { previousState: 'gas-on' });
+    // In the state argon stood a thousand times higher; water was as now.
+    rememberVisit(
+      memory,
+      Float64Array.from(spectrum(1), (v, m) => (baseline.masses[m - 1] === 40 ? v * 1000 : v)),
+      baseline.masses,
+    );
+    const settling = startSettling(memory, baseline, { q: spectrum(1), atMs: t0 + 900_000, forceShort: false });
+    expect(settling.short).toBe(true);
+    expect(settling.granted[baseline.masses.indexOf(40) + 1]!).toBeGreaterThan(0);
+    expect(settling.granted[baseline.masses.indexOf(18) + 1]!).toBe(0);
+  });
+
+  test('the cap of a short tail falls faster than that of a pump-down', () => {
+    const { memory, baseline, t0, spectrum } = begin(both, { previousState: 'gas-on' });
+    const short = startSettling(memory, baseline, { q: spectrum(1), atMs: t0, forceShort: true });
+    const long = { ...short, short: false, scaleSeconds: 86_400 };
+    expect(tailCap(short, t0 + HOUR_MS)).toBeCloseTo(1 / 3, 6);
+    expect(tailCap(long, t0 + HOUR_MS)).toBeGreaterThan(0.98);
+  });
+});
+
+test('the reference follows the temperature by each slope, and the pinned one likewise', () => {
+  const memory = draft(chamber);
+  const baseline = memory.baselines.base!;
+  baseline.temperatureC = 20;
+  memory.temperatureC = 23;
+  baseline.pinned = { mean: baseline.mean, atMs: 0 };
+  const { spectrum, spectra, lifted } = referenceNow(memory, baseline, memory.lastAtMs!);
+  expect(lifted).toBeNull();
+  const m = baseline.masses.indexOf(18) + 1;
+  const own = spectra.find((s) => s.own.gas === 'H2O')!;
+  expect(spectrum[m]! - baseline.mean[m]!).toBeCloseTo(own.channels[m]! * (Math.exp(3 * own.own.slope) - 1), 12);
+  expect(pinnedNow(memory, baseline, spectra)![m]!).toBeCloseTo(spectrum[m]!, 12);
+});
