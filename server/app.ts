@@ -1,0 +1,116 @@
+/** The whole server as one value: routes, access, errors. It never listens; main.ts and tests decide what to do with it. */
+import { randomUUID } from 'node:crypto';
+import { getHeapStatistics } from 'node:v8';
+import cookie from '@fastify/cookie';
+import swagger from '@fastify/swagger';
+import type { TypeBoxTypeProvider } from '@fastify/type-provider-typebox';
+import underPressure from '@fastify/under-pressure';
+import Fastify from 'fastify';
+import { checkAccess } from './access.ts';
+import { checkBodies } from './bodies.ts';
+import type { App, Deps } from './deps.ts';
+import { answerErrors, ProblemError, sendProblem } from './errors.ts';
+import { openEvents } from './events.ts';
+import { makeMetrics, timeRequests } from './metrics.ts';
+import { pageAt, servePage } from './page.ts';
+import { checkQueries } from './queries.ts';
+import { alertRoutes } from './routes/alerts.ts';
+import { backlogRoutes } from './routes/backlog.ts';
+import { catalogueRoutes } from './routes/catalogue.ts';
+import { chamberRoutes } from './routes/chambers.ts';
+import { fleetRoutes } from './routes/fleet.ts';
+import { healthRoutes } from './routes/health.ts';
+import { limitRoutes } from './routes/limits.ts';
+import { peopleRoutes } from './routes/people.ts';
+import { readingRoutes } from './routes/readings.ts';
+import { rejectRoutes } from './routes/rejects.ts';
+import { roundRoutes } from './routes/round.ts';
+import { scanRoutes } from './routes/scans.ts';
+import { sessionRoutes } from './routes/session.ts';
+import { setUpRoutes } from './routes/setUp.ts';
+import { ticketRoutes } from './routes/ticket.ts';
+import { tokenRoutes } from './routes/tokens.ts';
+import { trendRoutes } from './routes/trend.ts';
+
+/** Fastify's own limits are all off by default. */
+const REQUEST_TIMEOUT_MS = 60_000;
+const CONNECTION_TIMEOUT_MS = 90_000;
+const KEEP_ALIVE_TIMEOUT_MS = 65_000;
+/** A few large bodies more and the process would end, with everything that it is doing. */
+const MOST_HEAP_SHARE = 0.85;
+const BODY_LIMIT_BYTES = 1024 * 1024;
+
+export const buildApp = async (deps: Deps): Promise<App> => {
+  const app = Fastify({
+    logger: false,
+    genReqId: () => randomUUID(),
+    requestTimeout: REQUEST_TIMEOUT_MS,
+    connectionTimeout: CONNECTION_TIMEOUT_MS,
+    keepAliveTimeout: KEEP_ALIVE_TIMEOUT_MS,
+    bodyLimit: BODY_LIMIT_BYTES,
+    // An address that cannot be read never reaches the routes and their error handler.
+    frameworkErrors: (_error, request, reply) => {
+      reply.header('x-request-id', request.id);
+      sendProblem(request, reply, new ProblemError(400, 'The address cannot be read.'));
+    },
+    // A null must never become 0, and what is not known is refused instead of dropped.
+    ajv: { customOptions: { coerceTypes: false, removeAdditional: false, useDefaults: false, allErrors: false } },
+  }).withTypeProvider<TypeBoxTypeProvider>() as unknown as App;
+
+  answerErrors(app, deps.log, (request) => pageAt(deps.webRoot, request));
+  app.addHook('onRequest', async (request, reply) => {
+    reply.header('x-request-id', request.id);
+    if (request.url.startsWith('/api/')) reply.header('cache-control', 'no-store');
+  });
+  await app.register(cookie);
+  await app.register(underPressure, {
+    maxHeapUsedBytes: MOST_HEAP_SHARE * getHeapStatistics().heap_size_limit,
+    pressureHandler: (request) => {
+      if (/^\/(health|metrics)/.test(request.url)) return;
+      throw new ProblemError(503, 'The server has more to do than it can.', { retryAfterSeconds: 5 });
+    },
+  });
+  await app.register(swagger, {
+    openapi: {
+      openapi: '3.1.0',
+      info: {
+        title: 'Ullage',
+        version: deps.version,
+        description: 'Watch over the gas that is left in vacuum chambers',
+      },
+      components: {
+        securitySchemes: {
+          token: { type: 'http', scheme: 'bearer' },
+          session: { type: 'apiKey', in: 'cookie', name: 'ullage_session' },
+        },
+      },
+      security: [{ token: [] }, { session: [] }],
+    },
+  });
+  checkAccess(app, deps);
+  checkQueries(app);
+  checkBodies(app);
+  const metrics = makeMetrics(deps);
+  timeRequests(app, metrics);
+
+  scanRoutes(app, deps, metrics);
+  backlogRoutes(app, deps);
+  rejectRoutes(app, deps);
+  fleetRoutes(app, deps);
+  tokenRoutes(app, deps);
+  sessionRoutes(app, deps);
+  setUpRoutes(app, deps);
+  peopleRoutes(app, deps);
+  chamberRoutes(app, deps);
+  readingRoutes(app, deps);
+  trendRoutes(app, deps);
+  limitRoutes(app, deps);
+  alertRoutes(app, deps);
+  roundRoutes(app, deps);
+  catalogueRoutes(app);
+  ticketRoutes(app, deps);
+  openEvents(app, deps, metrics);
+  healthRoutes(app, deps, metrics);
+  await servePage(app, deps.webRoot);
+  return app;
+};

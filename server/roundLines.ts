@@ -1,0 +1,120 @@
+/** What has changed since the last signed round, in words. */
+
+import type { ChamberLine } from '../shared/contract/readings.ts';
+import type { RoundLine } from '../shared/contract/round.ts';
+import type { Static } from '../shared/contract/schema.ts';
+import type { Health } from '../shared/contract/words.ts';
+import type { ChamberFacts } from '../shared/db/chamberFacts.ts';
+import type { SeenChamber } from '../shared/db/rounds.ts';
+import { capitalise, times } from '../shared/watch/wording.ts';
+import { asksForSomebody, PRIORITY_RANK } from './chamberLine.ts';
+import { gasName } from './gasNames.ts';
+
+type Line = Static<typeof RoundLine>;
+type Change = Pick<Line, 'change' | 'changeText'>;
+
+/** A gas that moved less than this since the last round has not moved for the eye (0.15 decade: 1.4 times). */
+const MOVED_DECADES = 0.15;
+/** How much a person has to do with a chamber. */
+const CALM: Record<Health, number> = {
+  attention: 0,
+  blind: 0,
+  stale: 1,
+  changed: 2,
+  learning: 3,
+  unwatched: 3,
+  rest: 3,
+};
+const SAID: Record<Health, string> = {
+  attention: 'needed a person',
+  blind: 'was blind',
+  stale: 'was stale',
+  changed: 'was outside its usual range',
+  learning: 'was learning',
+  unwatched: 'was not watched',
+  rest: 'was at rest',
+};
+
+const NONE: Change = { change: 'none', changeText: null };
+
+/** Of the gases that an alert is about, the one that moved most since the last round. */
+const movedMost = (line: ChamberLine): { gas: string; decades: number } | null => {
+  const moved = line.strip
+    .filter((mark) => mark.alert !== null && mark.decades !== null && mark.atLastRound !== null)
+    .map((mark) => ({ gas: mark.gas, decades: (mark.decades as number) - (mark.atLastRound as number) }))
+    .sort((a, b) => Math.abs(b.decades) - Math.abs(a.decades))[0];
+  return moved && Math.abs(moved.decades) >= MOVED_DECADES ? moved : null;
+};
+
+const whileAlertStands = (line: ChamberLine, seen: SeenChamber): Change => {
+  const before = seen.line.worst;
+  if (line.worst && before && PRIORITY_RANK[line.worst.priority] < PRIORITY_RANK[before.priority])
+    return { change: 'worse', changeText: `Priority was ${before.priority}.` };
+  const moved = movedMost(line);
+  if (moved) {
+    const factor = times(10 ** Math.abs(moved.decades));
+    return moved.decades > 0
+      ? { change: 'worse', changeText: `${capitalise(gasName(moved.gas))} has risen ${factor} since the last round.` }
+      : {
+          change: 'better',
+          changeText: `${capitalise(gasName(moved.gas))} has fallen ${factor} since the last round.`,
+        };
+  }
+  return NONE;
+};
+
+/** @param seen null: no round of this area was signed yet, or the chamber was not in it */
+export const changeSince = (line: ChamberLine, facts: ChamberFacts, seen: SeenChamber | null): Change => {
+  const asking = facts.openAlerts.filter(asksForSomebody);
+  if (seen === null) return asking.length > 0 ? { change: 'new', changeText: 'Not seen on a signed round yet.' } : NONE;
+  if (asking.some(({ id }) => !seen.alerts.includes(id)))
+    return { change: 'new', changeText: `At the last round it ${SAID[seen.line.health]}.` };
+  const before = CALM[seen.line.health];
+  const after = CALM[line.health];
+  if (after < before) return { change: 'worse', changeText: `At the last round it ${SAID[seen.line.health]}.` };
+  if (after > before) return { change: 'better', changeText: `At the last round it ${SAID[seen.line.health]}.` };
+  if (asking.length > 0) return whileAlertStands(line, seen);
+  if (line.state !== null && seen.line.state !== null && line.state !== seen.line.state)
+    return { change: 'as expected', changeText: `State was ${seen.line.state}, is ${line.state}.` };
+  return NONE;
+};
+
+const SMALL = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve'];
+const said = (count: number): string => SMALL[count] ?? String(count);
+const of = (count: number, total: number): string => (count === total ? `all ${total}` : `${said(count)} of ${total}`);
+
+/** The sentence with which the round begins. */
+export const headline = (lines: readonly ChamberLine[]): string => {
+  const total = lines.length;
+  if (total === 0) return 'There are no chambers yet.';
+  const count = (...words: Health[]) => lines.filter(({ health }) => words.includes(health)).length;
+  const attention = count('attention');
+  const unseen = count('blind', 'stale');
+  if (unseen === total) return 'Nothing can be said: no chamber has sent a fresh scan.';
+  if (attention > 0) {
+    const which = total === 1 ? 'the chamber' : `${of(attention, total)} chambers`;
+    const need = `${which} ${attention === 1 ? 'needs' : 'need'} a person`;
+    const blind = unseen === 0 ? '' : `; ${said(unseen)} cannot be seen`;
+    return `${capitalise(need)}${blind}.`;
+  }
+  if (unseen > 0) return `No alert asks for a person, but ${of(unseen, total)} chambers cannot be seen.`;
+  if (count('rest') === total) return total === 1 ? 'The chamber is at rest.' : `All ${total} chambers are at rest.`;
+  return 'No chamber needs a person.';
+};
+
+/** The shift that runs at an instant, by the clock of the area; null when the area names no shifts. */
+export const shiftAt = (
+  shifts: readonly string[],
+  timeZone: string,
+  now: Date,
+): { from: string; to: string } | null => {
+  if (shifts.length === 0) return null;
+  const clock = new Intl.DateTimeFormat('en-GB', { timeZone, hour: '2-digit', minute: '2-digit', hourCycle: 'h23' });
+  const time = clock.format(now);
+  const sorted = [...shifts].sort();
+  const index = sorted.findLastIndex((start) => start <= time);
+  // Before the first start of the day the last shift of yesterday still runs.
+  const from = sorted.at(index === -1 ? -1 : index) as string;
+  const to = sorted[(sorted.indexOf(from) + 1) % sorted.length] as string;
+  return { from, to };
+};

@@ -1,0 +1,139 @@
+/** The page of a ticket that a person reads: what is wrong, how sure, the numbers behind it, and what to mind. */
+import { GASES } from '../../shared/catalogue/gases.ts';
+import { SIGNATURES_BY_ID } from '../../shared/catalogue/signatures.ts';
+import { middleAndExtremes } from '../../shared/db/series.ts';
+import { gasName } from '../gasNames.ts';
+import { localTime } from '../localTime.ts';
+import { pressure } from '../present.ts';
+import type { AlertWithMoves, TicketFacts } from './facts.ts';
+
+/** Names and notes are people's text: nothing in them may become a heading, a table or a link. */
+const text = (value: string): string => value.replace(/[\\`*_{}[\]|<>~]/g, '\\$&').replace(/\s*[\r\n]+\s*/g, ' ');
+
+const table = (head: readonly string[], rows: readonly (readonly string[])[]): string[] => [
+  `| ${head.join(' | ')} |`,
+  `|${head.map(() => '---').join('|')}|`,
+  ...rows.map((row) => `| ${row.join(' | ')} |`),
+];
+
+/** Files write powers as `3.1e-8`; two digits, as measured. */
+const figure = (value: number | null): string => {
+  if (value === null) return '';
+  const size = Math.abs(value);
+  return size >= 0.01 && size < 9999.5 ? String(Number(value.toPrecision(2))) : value.toExponential(1);
+};
+/** A ratio has the unit 1, which nobody writes. */
+const withUnit = (value: string, unit: string): string => (unit === '1' || unit === '' ? value : `${value} ${unit}`);
+
+const evidenceOf = (alert: AlertWithMoves): string[] => [
+  '### Evidence',
+  '',
+  ...table(
+    ['what', 'found', 'expected', 'so'],
+    alert.evidence.map(({ name, value, low, high, unit, expected, verdict }) => {
+      const interval = low == null || high == null ? '' : ` (${figure(low)} to ${figure(high)})`;
+      const found = value === null ? 'cannot tell' : withUnit(`${figure(value)}${interval}`, unit);
+      return [name, found, expected ?? '', verdict].map(text);
+    }),
+  ),
+  '',
+];
+
+const lifeOf = (alert: AlertWithMoves, zone: string): string[] => [
+  '### What was done',
+  '',
+  ...table(
+    ['when', 'who', 'move', 'state', 'note'],
+    alert.moves.map((move) =>
+      [localTime(new Date(move.at), zone), move.by ?? 'the watch', move.move, move.to, move.note ?? ''].map(text),
+    ),
+  ),
+  '',
+];
+
+const alertPart = (alert: AlertWithMoves, zone: string): string[] => {
+  const sheet = SIGNATURES_BY_ID[alert.signature];
+  const rate = alert.leakRate;
+  return [
+    `## ${text(sheet.title)}`,
+    '',
+    text(alert.summary),
+    '',
+    `- Priority: ${alert.priority}; state: ${alert.state}`,
+    `- Raised: ${localTime(new Date(alert.raisedAt), zone)}`,
+    ...(alert.returnedAt ? [`- Condition returned: ${localTime(new Date(alert.returnedAt), zone)}`] : []),
+    `- How sure: ${alert.sureness}`,
+    ...(alert.gases.length > 0 ? [`- Gases: ${alert.gases.map((gas) => text(gasName(gas))).join(', ')}`] : []),
+    ...(rate ? [`- Leak rate: ${figure(rate.value)} Pa·m³/s (${figure(rate.low)} to ${figure(rate.high)})`] : []),
+    ...(alert.firstStep ? [`- ${text(alert.firstStep)}`] : []),
+    ...(alert.settle ? [`- What would settle it: ${text(alert.settle)}`] : []),
+    ...alert.alternatives.map(
+      ({ signature, why }) => `- It could also be ${text(SIGNATURES_BY_ID[signature].title)}: ${text(why)}`,
+    ),
+    '',
+    ...evidenceOf(alert),
+    ...lifeOf(alert, zone),
+  ];
+};
+
+const gasRow = (gas: string, { scans, unit }: TicketFacts): string[] => {
+  const estimates = scans.flatMap((scan) => scan.gases.filter((one) => one.gas === gas));
+  const found = middleAndExtremes(estimates.filter((one) => one.detected).map((one) => one.valuePa));
+  const limits = middleAndExtremes(estimates.filter((one) => !one.detected).map((one) => one.highPa));
+  const name = `${gas} (${gasName(gas)})`;
+  const inUnit = (valuePa: number) => figure(pressure(valuePa, unit));
+  if (estimates.length === 0) return [name, 'not measured', '', '', ''].map(text);
+  const seen = `${estimates.filter((one) => one.detected).length} of ${estimates.length}`;
+  if (found === null) return [name, limits ? `below ${inUnit(limits.max)}` : 'no answer', '', '', seen].map(text);
+  return [name, inUnit(found.median), inUnit(found.min), inUnit(found.max), seen].map(text);
+};
+
+/** Hazard classes of the gases that the ticket is about, and the cautions of its signature. */
+const cautions = ({ alert, alerts, gases }: TicketFacts): string[] => {
+  const about = alert === null ? alerts : [alert];
+  const words = new Set(about.flatMap(({ signature }) => SIGNATURES_BY_ID[signature].cautions));
+  const hazards = GASES.filter((gas) => gases.includes(gas.id)).flatMap((gas) =>
+    gas.hazards.length === 0 ? [] : [`${gas.name}: ${gas.hazards.join(', ')}`],
+  );
+  return [
+    '## Cautions',
+    '',
+    ...[...words].map((line) => `- ${text(line)}`),
+    ...(hazards.length > 0 ? [`- Gases named here: ${hazards.map(text).join('; ')}.`] : []),
+    '- Local codes, the site’s procedures and licensed practice come first. Never bypass an interlock because of what stands here.',
+    '',
+  ];
+};
+
+export const summary = (facts: TicketFacts): string => {
+  const { chamber, span, trend, unit, alert, alerts, scans } = facts;
+  const zone = chamber.timeZone;
+  const calibrations = [...new Set(scans.map((scan) => scan.calibrationVersion))].sort();
+  const catalogues = [...new Set(scans.map((scan) => scan.catalogueVersion))].sort();
+  return [
+    `# ${text(chamber.name)} (${text(chamber.id)})`,
+    '',
+    `${text(facts.site)}, ${text(chamber.areaName)}. From ${localTime(span.from, zone)} to ${localTime(span.to, zone)} (${zone}); analyser ${text(facts.analyser)}, ${scans.length} scans.`,
+    '',
+    ...(alert === null ? alerts.flatMap((one) => alertPart(one, zone)) : alertPart(alert, zone)),
+    ...(alert === null && alerts.length === 0 ? ['No alert stood in this span.', ''] : []),
+    `## Partial pressures, ${unit}`,
+    '',
+    ...table(
+      ['gas', 'median', 'least', 'greatest', 'scans that detect it'],
+      facts.gases.map((gas) => gasRow(gas, facts)),
+    ),
+    '',
+    ...trend.gaps.map(
+      (gap) => `- No scans from ${localTime(new Date(gap.from), zone)} to ${localTime(new Date(gap.to), zone)}`,
+    ),
+    ...(trend.gaps.length > 0 ? [''] : []),
+    ...cautions(facts),
+    '## In force',
+    '',
+    `- Calibration: ${calibrations.map(text).join(', ') || 'none'}`,
+    `- Catalogue: ${catalogues.map(text).join(', ') || 'none'}`,
+    `- Ullage ${facts.version}`,
+    '',
+  ].join('\n');
+};

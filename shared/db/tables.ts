@@ -1,0 +1,399 @@
+/**
+ * Every table. Column names carry the unit; row types are inferred here and nowhere else.
+ *
+ * Keys put the chamber first, so that a distributed PostgreSQL can shard by it. Truth and outstanding work are
+ * written in one statement; the queue only carries a nudge. `scans` and `readings` are partitioned by time
+ * (see migrations/), which is why a scan's identity lives in `scan_keys`.
+ */
+import { sql } from 'drizzle-orm';
+import {
+  bigint,
+  boolean,
+  customType,
+  doublePrecision,
+  index,
+  integer,
+  jsonb,
+  pgTable,
+  primaryKey,
+  real,
+  text,
+  timestamp,
+  uniqueIndex,
+} from 'drizzle-orm/pg-core';
+import type { Note, Spectrum, StripMark } from '../contract/readings.ts';
+
+export const bytea = customType<{ data: Buffer }>({ dataType: () => 'bytea' });
+const instant = (name: string) => timestamp(name, { withTimezone: true, precision: 3, mode: 'date' });
+
+/** One row of what is true of the whole installation: site name, example flag, secrets' hashes. */
+export const settings = pgTable('settings', {
+  key: text('key').primaryKey(),
+  value: jsonb('value').notNull(),
+});
+
+export const areas = pgTable('areas', {
+  id: text('id').primaryKey(),
+  name: text('name').notNull(),
+  timeZone: text('time_zone').notNull(),
+  shifts: text('shifts').array().notNull(),
+  position: integer('position').notNull(),
+  document: jsonb('document').notNull(),
+  retiredAt: instant('retired_at'),
+});
+
+export const chambers = pgTable('chambers', {
+  id: text('id').primaryKey(),
+  name: text('name').notNull(),
+  area: text('area').notNull(),
+  kind: text('kind'),
+  position: integer('position').notNull(),
+  /** As it stood in the fleet document: volume, speeds, gases, tags. */
+  document: jsonb('document').notNull(),
+  retiredAt: instant('retired_at'),
+});
+
+export const analysers = pgTable(
+  'analysers',
+  {
+    chamber: text('chamber').notNull(),
+    id: text('id').notNull(),
+    position: integer('position').notNull(),
+    document: jsonb('document').notNull(),
+    /** Raised by one whenever the document changes; readings and tickets name it. */
+    version: integer('version').notNull().default(1),
+    retiredAt: instant('retired_at'),
+  },
+  (t) => [primaryKey({ columns: [t.chamber, t.id] }), uniqueIndex('analysers_id').on(t.id)],
+);
+
+export const fleetVersions = pgTable('fleet_versions', {
+  version: integer('version').primaryKey().generatedAlwaysAsIdentity(),
+  document: jsonb('document').notNull(),
+  appliedAt: instant('applied_at').notNull(),
+  appliedBy: text('applied_by').notNull(),
+});
+
+export const tokens = pgTable('tokens', {
+  id: text('id').primaryKey(),
+  name: text('name').notNull(),
+  role: text('role').notNull(),
+  /** Analysers a gateway may send for; null: all. */
+  analysers: text('analysers').array(),
+  /** SHA-256 of the token, hex. */
+  hash: text('hash').notNull().unique(),
+  createdAt: instant('created_at').notNull(),
+  lastUsedAt: instant('last_used_at'),
+  revokedAt: instant('revoked_at'),
+});
+
+export const people = pgTable('people', {
+  login: text('login').primaryKey(),
+  name: text('name').notNull(),
+  role: text('role').notNull(),
+  /** argon2id, PHC string. */
+  passwordHash: text('password_hash').notNull(),
+  createdAt: instant('created_at').notNull(),
+  lastSeenAt: instant('last_seen_at'),
+  retiredAt: instant('retired_at'),
+});
+
+export const sessions = pgTable('sessions', {
+  /** SHA-256 of the cookie, hex. */
+  hash: text('hash').primaryKey(),
+  login: text('login').notNull(),
+  createdAt: instant('created_at').notNull(),
+  seenAt: instant('seen_at').notNull(),
+  expiresAt: instant('expires_at').notNull(),
+});
+
+/** One-time links: the first account. */
+export const setUpKeys = pgTable('set_up_keys', {
+  hash: text('hash').primaryKey(),
+  expiresAt: instant('expires_at').notNull(),
+  usedAt: instant('used_at'),
+});
+
+/** Who a scan is: the sender's id, for ever. Kept apart from `scans` because a partition cannot enforce it. */
+export const scanKeys = pgTable(
+  'scan_keys',
+  {
+    chamber: text('chamber').notNull(),
+    analyser: text('analyser').notNull(),
+    scanId: text('scan_id').notNull(),
+    at: instant('at').notNull(),
+    /** SHA-256 of the scan's canonical content: the same id with another digest is refused. */
+    digest: bytea('digest').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.chamber, t.analyser, t.scanId] })],
+);
+
+/** Scans as accepted. Partitioned by month of `at`. Values are float64, little-endian; NaN: not measured. */
+export const scans = pgTable(
+  'scans',
+  {
+    chamber: text('chamber').notNull(),
+    analyser: text('analyser').notNull(),
+    at: instant('at').notNull(),
+    scanId: text('scan_id').notNull(),
+    seconds: doublePrecision('seconds').notNull(),
+    averages: integer('averages').notNull(),
+    masses: jsonb('masses').notNull(),
+    values: bytea('values').notNull(),
+    unit: text('unit').notNull(),
+    detector: text('detector'),
+    totalPressurePa: doublePrecision('total_pressure_pa'),
+    state: text('state'),
+    temperatureC: real('temperature_c'),
+    receivedAt: instant('received_at').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.chamber, t.analyser, t.at, t.scanId] })],
+);
+
+/** Work: accepted and not yet analysed. Written with the scan, deleted with its reading. */
+export const outstandingScans = pgTable(
+  'outstanding_scans',
+  {
+    chamber: text('chamber').notNull(),
+    analyser: text('analyser').notNull(),
+    at: instant('at').notNull(),
+    scanId: text('scan_id').notNull(),
+    receivedAt: instant('received_at').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.chamber, t.at, t.analyser, t.scanId] })],
+);
+
+export const rejects = pgTable(
+  'rejects',
+  {
+    id: bigint('id', { mode: 'number' }).primaryKey().generatedAlwaysAsIdentity(),
+    receivedAt: instant('received_at').notNull(),
+    token: text('token').notNull(),
+    analyser: text('analyser'),
+    scanId: text('scan_id'),
+    position: integer('position').notNull(),
+    problem: text('problem').notNull(),
+    /** The scan as sent, at most 64 kB of it. */
+    body: text('body').notNull(),
+  },
+  (t) => [index('rejects_received').on(t.receivedAt)],
+);
+
+/** The lists of gases that readings refer to, so that a reading does not repeat them. */
+export const gasLists = pgTable('gas_lists', {
+  id: integer('id').primaryKey().generatedAlwaysAsIdentity(),
+  gases: text('gases').array().notNull().unique(),
+});
+
+/**
+ * One analysed scan. Partitioned by month of `at`.
+ * `estimates` holds, per gas of the list, four float32 (value, low, high, sigma; Pa), little-endian; a gas is
+ * detected where bit i of `detected` is set. Null `estimates`: no answer, `notes` says why.
+ */
+export const readings = pgTable(
+  'readings',
+  {
+    chamber: text('chamber').notNull(),
+    analyser: text('analyser').notNull(),
+    at: instant('at').notNull(),
+    scanId: text('scan_id').notNull(),
+    state: text('state').notNull(),
+    gasList: integer('gas_list').notNull(),
+    estimates: bytea('estimates'),
+    detected: bytea('detected'),
+    gaugePa: doublePrecision('gauge_pa'),
+    sumPa: doublePrecision('sum_pa'),
+    floorPa: doublePrecision('floor_pa'),
+    decades: real('decades'),
+    unexplained: real('unexplained'),
+    kappa: real('kappa'),
+    notes: jsonb('notes').notNull(),
+    calibrationVersion: text('calibration_version').notNull(),
+    catalogueVersion: text('catalogue_version').notNull(),
+    /** False for a scan older than the newest one judged: it moved no alert. */
+    judged: boolean('judged').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.chamber, t.analyser, t.at, t.scanId] })],
+);
+
+/** The newest spectrum of an analyser as it lies in `latest`: values, sigmas and baselines of the peaks in Pa. */
+export type StoredSpectrum = Pick<Spectrum, 'scanId' | 'seconds' | 'averages' | 'detector' | 'peaks'>;
+/** A mark of the drift strip without what only the round knows. */
+export type StoredStripMark = Omit<StripMark, 'atLastRound' | 'alert'>;
+
+/** The newest reading of each analyser with its peaks, for the overview and the spectrum. */
+export const latest = pgTable(
+  'latest',
+  {
+    chamber: text('chamber').notNull(),
+    analyser: text('analyser').notNull(),
+    at: instant('at').notNull(),
+    scanId: text('scan_id').notNull(),
+    state: text('state').notNull(),
+    stateSince: instant('state_since').notNull(),
+    scanPeriodSeconds: real('scan_period_seconds'),
+    gasList: integer('gas_list').notNull(),
+    estimates: bytea('estimates'),
+    detected: bytea('detected'),
+    gaugePa: doublePrecision('gauge_pa'),
+    sumPa: doublePrecision('sum_pa'),
+    floorPa: doublePrecision('floor_pa'),
+    decades: real('decades'),
+    unexplained: real('unexplained'),
+    kappa: real('kappa'),
+    notes: jsonb('notes').$type<Note[]>().notNull(),
+    /** Per gas: decades from the baseline, half width, status. */
+    strip: jsonb('strip').$type<StoredStripMark[]>().notNull(),
+    /** {have, need} while the baseline of the present state is being learned, else null. */
+    learning: jsonb('learning').$type<{ have: number; need: number }>(),
+    /** Null: the scan gave no peaks, `notes` says why. */
+    spectrum: jsonb('spectrum').$type<StoredSpectrum>(),
+    /** When this scan reached us, by our clock: an analyser that is sending its past is not silent. */
+    receivedAt: instant('received_at').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.chamber, t.analyser] })],
+);
+
+/** Operating states as reported, one row per change. */
+export const chamberStates = pgTable(
+  'chamber_states',
+  {
+    chamber: text('chamber').notNull(),
+    analyser: text('analyser').notNull(),
+    at: instant('at').notNull(),
+    state: text('state').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.chamber, t.analyser, t.at] })],
+);
+
+/** What the watch remembers of an analyser: one value, replaced with every batch. */
+export const watchMemory = pgTable(
+  'watch_memory',
+  {
+    chamber: text('chamber').notNull(),
+    analyser: text('analyser').notNull(),
+    /** Newest scan judged; an older one moves no alert. */
+    judgedTo: instant('judged_to').notNull(),
+    /** Raised by one with every write: what was worked out from an older one is not written. */
+    version: integer('version').notNull(),
+    /** See memory.ts. */
+    memory: bytea('memory').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.chamber, t.analyser] })],
+);
+
+/** What is usual, for drawing and for people: per state and gas. The watch works from its memory. */
+export const baselines = pgTable(
+  'baselines',
+  {
+    chamber: text('chamber').notNull(),
+    analyser: text('analyser').notNull(),
+    state: text('state').notNull(),
+    /** {gas: {medianLog10Pa, sigmaDecades, halfWidthDecades, scans, frozen}} */
+    gases: jsonb('gases').notNull(),
+    /** {mass: N2-equivalent Pa}, for the outline in the spectrum. */
+    peaks: jsonb('peaks').notNull(),
+    since: instant('since').notNull(),
+    until: instant('until').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.chamber, t.analyser, t.state] })],
+);
+
+export const limits = pgTable(
+  'limits',
+  {
+    chamber: text('chamber').notNull(),
+    gas: text('gas').notNull(),
+    limitPa: doublePrecision('limit_pa').notNull(),
+    priority: text('priority').notNull(),
+    note: text('note').notNull(),
+    setAt: instant('set_at').notNull(),
+    setBy: text('set_by').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.chamber, t.gas] })],
+);
+
+export const alerts = pgTable(
+  'alerts',
+  {
+    chamber: text('chamber').notNull(),
+    id: text('id').notNull(),
+    analyser: text('analyser'),
+    signature: text('signature').notNull(),
+    gases: text('gases').array().notNull(),
+    priority: text('priority').notNull(),
+    state: text('state').notNull(),
+    raisedAt: instant('raised_at').notNull(),
+    returnedAt: instant('returned_at'),
+    acknowledgedAt: instant('acknowledged_at'),
+    acknowledgedBy: text('acknowledged_by'),
+    acknowledgedNote: text('acknowledged_note'),
+    shelvedUntil: instant('shelved_until'),
+    shelvedReason: text('shelved_reason'),
+    closedAt: instant('closed_at'),
+    closedBy: text('closed_by'),
+    closedCause: text('closed_cause'),
+    closedNote: text('closed_note'),
+    /** The condition stands now, whatever people did with the alert. */
+    active: boolean('active').notNull(),
+    /**
+     * The analysers whose watch holds the condition as standing; the alert returns when the last lets go. A person
+     * who closes the alert leaves this alone: the workers read from it whose watch has yet to be told.
+     */
+    heldBy: text('held_by').array().notNull(),
+    /** summary, sureness, firstStep, settle, evidence, leakRate, alternatives: as in the contract. */
+    finding: jsonb('finding').notNull(),
+  },
+  (t) => [
+    primaryKey({ columns: [t.chamber, t.id] }),
+    uniqueIndex('alerts_id').on(t.id),
+    uniqueIndex('alerts_one_open').on(t.chamber, t.signature).where(sql`state <> 'normal'`),
+    index('alerts_raised').on(t.raisedAt),
+    index('alerts_untold').on(t.chamber).where(sql`state = 'normal' and held_by <> '{}'`),
+    index('alerts_shelved').on(t.shelvedUntil).where(sql`state = 'shelved'`),
+  ],
+);
+
+/** Every move of every alert: who, when, from what to what. Never changed. */
+export const alertMoves = pgTable(
+  'alert_moves',
+  {
+    chamber: text('chamber').notNull(),
+    alert: text('alert').notNull(),
+    seq: integer('seq').notNull(),
+    at: instant('at').notNull(),
+    by: text('by'),
+    move: text('move').notNull(),
+    from: text('from_state'),
+    to: text('to_state').notNull(),
+    note: text('note'),
+  },
+  (t) => [primaryKey({ columns: [t.chamber, t.alert, t.seq] })],
+);
+
+export const rounds = pgTable(
+  'rounds',
+  {
+    area: text('area').notNull(),
+    id: text('id').notNull(),
+    signedAt: instant('signed_at').notNull(),
+    signedBy: text('signed_by').notNull(),
+    note: text('note').notNull(),
+    /** The lines as the signer saw them. */
+    seen: jsonb('seen').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.area, t.id] }), index('rounds_signed').on(t.area, t.signedAt)],
+);
+
+/** Who changed what: fleet, limits, people, tokens. */
+export const audit = pgTable(
+  'audit',
+  {
+    id: bigint('id', { mode: 'number' }).primaryKey().generatedAlwaysAsIdentity(),
+    at: instant('at').notNull(),
+    by: text('by').notNull(),
+    what: text('what').notNull(),
+    detail: jsonb('detail').notNull(),
+  },
+  (t) => [index('audit_at').on(t.at)],
+);

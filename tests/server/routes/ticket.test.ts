@@ -1,0 +1,187 @@
+import { createHash } from 'node:crypto';
+import { strFromU8, unzipSync } from 'fflate';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { FLEET, NOW, openWorld, putAlert, putReadings, type World } from '../world.ts';
+
+let world: World;
+const minutesAgo = (minutes: number) => new Date(NOW.getTime() - minutes * 60_000);
+const from = minutesAgo(120).toISOString();
+const to = minutesAgo(10).toISOString();
+
+beforeAll(async () => {
+  world = await openWorld();
+  await world.ask('PUT', '/api/v1/fleet', { body: FLEET });
+  const scans = Array.from({ length: 100 }, (_, i) => 110 - i).filter((minute) => minute < 60 || minute > 80);
+  await putReadings(
+    world,
+    scans.map((minute) => ({
+      at: minutesAgo(minute),
+      scanId: minute === 50 ? '=cmd|"run"!A1' : `scan ${minute}`,
+      gaugePa: 2e-7,
+      gases: { N2: minute < 40 ? 4e-7 : 1e-7, H2O: 3e-8, He: { below: 3e-11 } },
+    })),
+  );
+  await putAlert(world, { id: 'leak', raisedAt: minutesAgo(40) });
+  await putAlert(world, { id: 'wet', signature: 'water', state: 'normal', raisedAt: minutesAgo(5000) });
+  await world.db.sql`update alerts set returned_at = ${minutesAgo(4000)} where id = 'wet'`;
+});
+afterAll(() => world.close());
+
+const get = (query: string) => world.ask('GET', `/api/v1/chambers/n-prep-1/ticket?${query}`);
+const filesOf = (raw: Buffer): Record<string, string> =>
+  Object.fromEntries(Object.entries(unzipSync(raw)).map(([name, bytes]) => [name, strFromU8(bytes)]));
+const fixed = `from=${from}&to=${to}&gases=N2,H2O,He`;
+
+test('is a zip of exactly the promised files', async () => {
+  const answer = await get(fixed);
+  expect(answer.status).toBe(200);
+  expect(answer.headers['content-type']).toBe('application/zip');
+  expect(answer.headers['content-disposition']).toMatch(/^attachment; filename="ticket-n-prep-1-2026-03-02\.zip"$/);
+  expect(Object.keys(unzipSync(answer.raw))).toEqual([
+    'summary.md',
+    'trend.csv',
+    'trend.svg',
+    'scans.csv',
+    'alert.json',
+    'manifest.json',
+  ]);
+});
+
+test('the same request twice gives the same bytes, whatever the clock and the time zone of the machine', async () => {
+  const first = await get(`${fixed}&alert=leak`);
+  world.at(new Date(NOW.getTime() + 86_400_000));
+  const zone = process.env.TZ;
+  process.env.TZ = 'Pacific/Auckland';
+  const second = await get(`${fixed}&alert=leak`);
+  if (zone === undefined) delete process.env.TZ;
+  else process.env.TZ = zone;
+  world.at(NOW);
+  expect(second.raw.equals(first.raw)).toBe(true);
+});
+
+test('without from and to it ends with the newest scan, so that it stays the same while nothing arrives', async () => {
+  const first = await get('');
+  world.at(new Date(NOW.getTime() + 3_600_000));
+  const second = await get('');
+  world.at(NOW);
+  expect(second.raw.equals(first.raw)).toBe(true);
+  expect(JSON.parse(filesOf(first.raw)['manifest.json']!).to).toBe(minutesAgo(11).toISOString());
+});
+
+test('the manifest holds the digest of each file and the versions in force', async () => {
+  const files = filesOf((await get(fixed)).raw);
+  const manifest = JSON.parse(files['manifest.json']!);
+  const named = Object.keys(files).filter((name) => name !== 'manifest.json');
+  expect(Object.keys(manifest.sha256)).toEqual(named);
+  for (const name of named) expect(manifest.sha256[name]).toBe(createHash('sha256').update(files[name]!).digest('hex'));
+  expect(manifest).toMatchObject({
+    chamber: 'n-prep-1',
+    analyser: 'n-prep-1-a',
+    from,
+    to,
+    scans: 79,
+    calibrationVersions: ['n-prep-1-a/1'],
+    catalogueVersions: ['catalogue-1'],
+  });
+});
+
+test('about an alert it shows it with its life, from six hours before', async () => {
+  const files = filesOf((await get('alert=leak')).raw);
+  expect(JSON.parse(files['alert.json']!)).toMatchObject({
+    id: 'leak',
+    signature: 'air-leak',
+    moves: [{ move: 'raise' }],
+  });
+  const manifest = JSON.parse(files['manifest.json']!);
+  expect(manifest).toMatchObject({ alert: 'leak', from: minutesAgo(40 + 360).toISOString() });
+  expect(manifest.gases.slice(0, 3)).toEqual(['N2', 'O2', 'Ar']);
+  const text = files['summary.md']!;
+  expect(text).toContain('# Preparation 1 (n-prep-1)');
+  expect(text).toContain('Air is leaking in and growing.');
+  expect(text).toContain('How sure: nearly certain');
+  expect(text).toContain('Leak rate: 1.1e-7 Pa·m³/s (8.0e-8 to 1.5e-7)');
+  expect(text).toContain('| N2 over O2 | 3.7 (3.2 to 4.1) | 3.7 | as of air |');
+  expect(text).toContain('2026-03-02 12:20:00 +01:00');
+  expect(text).toMatch(/never bypass an interlock/i);
+});
+
+test('without an alert it lists those that stood in the span', async () => {
+  const { alerts } = JSON.parse(filesOf((await get(fixed)).raw)['alert.json']!);
+  expect(alerts.map(({ id }: { id: string }) => id)).toEqual(['leak']);
+});
+
+test('the tables hold every scan and no formula', async () => {
+  const files = filesOf((await get(fixed)).raw);
+  const rows = files['scans.csv']!.trimEnd().split('\r\n');
+  expect(rows).toHaveLength(1 + 79);
+  expect(rows[0]).toContain('N2 (Pa),N2 low (Pa),N2 high (Pa),N2 detected');
+  expect(files['scans.csv']).toContain(`"'=cmd|""run""!A1"`);
+  const he = rows[1]!.split(',')[rows[0]!.split(',').indexOf('He (Pa)')];
+  expect(he).toBe('');
+  expect(files['trend.csv']!.split('\r\n')[0]).toContain('H2O (Pa)');
+});
+
+describe('the picture', () => {
+  test('names chamber, span with offset, unit, gases, gaps and versions, and is well-formed', async () => {
+    const svg = filesOf((await get(`${fixed}&unit=mbar`)).raw)['trend.svg']!;
+    for (const text of [
+      'Preparation 1 (n-prep-1)',
+      '2026-03-02 11:00:00 +01:00 to 2026-03-02 12:50:00 +01:00 (Europe/Oslo)',
+      'partial pressure, mbar',
+      'N2 nitrogen',
+      'He helium, below detection',
+      'no scans',
+      'calibration n-prep-1-a/1, catalogue catalogue-1',
+    ])
+      expect(svg).toContain(text);
+    expect(svg).not.toMatch(/NaN|Infinity|undefined|null/);
+    const stack: string[] = [];
+    for (const [, close, name, self] of svg.matchAll(/<(\/?)([a-z]+)[^>]*?(\/?)>/gi)) {
+      if (close) expect(stack.pop()).toBe(name);
+      else if (!self) stack.push(name!);
+    }
+    expect(stack).toEqual([]);
+  });
+
+  test('no line crosses the gap', async () => {
+    const svg = filesOf((await get(`from=${from}&to=${to}&gases=N2`)).raw)['trend.svg']!;
+    const lines = [...svg.matchAll(/d="M([\d. L]+)" fill="none"/g)].map((match) =>
+      match[1]!.split('L').map((p) => Number(p.split(' ')[0])),
+    );
+    expect(lines).toHaveLength(2);
+    // 81 and 59 minutes ago in a picture of 110 minutes, between x = 84 and 850.
+    expect(Math.max(...lines[0]!)).toBeCloseTo(84 + ((120 - 81) / 110) * 766, 0);
+    expect(Math.min(...lines[1]!)).toBeCloseTo(84 + ((120 - 59) / 110) * 766, 0);
+  });
+
+  test('is there when nothing was measured', async () => {
+    const span = `from=${minutesAgo(900).toISOString()}&to=${minutesAgo(800).toISOString()}`;
+    const files = filesOf((await get(`${span}&gases=N2`)).raw);
+    expect(files['trend.svg']).toContain('N2 nitrogen, not measured');
+    expect(files['summary.md']).toContain('No alert stood in this span.');
+  });
+});
+
+test('keeps people’s text from becoming marks', async () => {
+  const fleet = structuredClone(FLEET);
+  fleet.chambers[0]!.name = '<script>alert(1)</script> | **bold**';
+  await world.ask('PUT', '/api/v1/fleet', { body: fleet });
+  const files = filesOf((await get(fixed)).raw);
+  await world.ask('PUT', '/api/v1/fleet', { body: FLEET });
+  expect(files['trend.svg']).not.toContain('<script>');
+  expect(files['summary.md']).toContain('# \\<script\\>alert(1)\\</script\\> \\| \\*\\*bold\\*\\*');
+});
+
+test.each([
+  ['alert=ghost', 404],
+  ['gases=unobtainium', 422],
+  [`from=${to}&to=${from}`, 422],
+  ['from=now', 400],
+  ['analyser=s-load-1-a', 404],
+])('%s: %d', async (query, status) => {
+  expect((await get(query)).status).toBe(status);
+});
+
+test('of a chamber that is not there: 404', async () => {
+  expect((await world.ask('GET', '/api/v1/chambers/nowhere/ticket')).status).toBe(404);
+});

@@ -1,0 +1,98 @@
+/** The worker as a process, with nudges through PostgreSQL and through Redis. */
+import { type ChildProcess, spawn } from 'node:child_process';
+import { resolve } from 'node:path';
+import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
+import { type Database, openDatabase } from '../../shared/db/connect.ts';
+import { migrateQueue, type Nudges, openNudges } from '../../shared/queues.ts';
+import { type FreshDatabase, freshDatabase, quiet, type RedisServer, redisServer } from '../support/services.ts';
+import { accept, aFleet, aScan, storeFleet } from '../support/storedFleet.ts';
+
+const root = resolve(import.meta.dirname, '../..');
+const started: ChildProcess[] = [];
+
+const startWorker = (environment: Record<string, string>): ChildProcess => {
+  const child = spawn(process.execPath, ['--import', 'tsx', 'workers/main.ts'], {
+    cwd: root,
+    env: { ...process.env, REDIS_URL: '', ULLAGE_LOG: 'error', ...environment },
+    stdio: ['ignore', 'ignore', 'inherit'],
+  });
+  started.push(child);
+  return child;
+};
+const endOf = (child: ChildProcess): Promise<number | null> =>
+  new Promise((done) => (child.exitCode !== null ? done(child.exitCode) : child.once('exit', (code) => done(code))));
+
+afterEach(async () => {
+  for (const child of started.splice(0)) {
+    if (child.exitCode !== null || child.signalCode !== null) continue;
+    child.kill('SIGKILL');
+    await endOf(child);
+  }
+});
+
+describe.each(['PostgreSQL', 'Redis'])('nudges through %s', (backend) => {
+  let fresh: FreshDatabase;
+  let redis: RedisServer | null = null;
+  let database: Database;
+  let nudges: Nudges;
+
+  beforeAll(async () => {
+    fresh = await freshDatabase();
+    await migrateQueue(fresh.url);
+    if (backend === 'Redis') redis = await redisServer();
+    database = openDatabase(fresh.url, { applicationName: 'test', log: quiet });
+    nudges = await openNudges({ databaseUrl: fresh.url, redisUrl: redis?.url ?? null, log: quiet });
+    await storeFleet(database.sql, aFleet('c1', 'c2'));
+  });
+  afterAll(async () => {
+    await nudges.close();
+    await database.close();
+    await redis?.remove();
+    await fresh.drop();
+  });
+
+  const start = () => startWorker({ DATABASE_URL: fresh.url, REDIS_URL: redis?.url ?? '' });
+  const give = (chamber: string, from: number, count: number) =>
+    accept(database.sql, {
+      chamber,
+      scans: Array.from({ length: count }, (_, i) => aScan(from + i, { analyser: `${chamber}-a` })),
+    });
+  const readings = async () =>
+    (await database.sql<{ n: number }[]>`select count(*)::int as n from readings where estimates is not null`)[0]?.n;
+  const analysed = (count: number) => expect.poll(readings, { timeout: 120_000, interval: 50 }).toBe(count);
+
+  test('what is nudged is analysed, what was not is found, and SIGTERM ends it cleanly', async () => {
+    const worker = start();
+    await give('c1', 0, 30);
+    await nudges.nudge(['c1']);
+    await analysed(30);
+    await give('c2', 0, 30);
+    await analysed(60);
+    await give('c1', 100, 2_000);
+    await nudges.nudge(['c1']);
+    worker.kill('SIGTERM');
+    expect(await endOf(worker)).toBe(0);
+  });
+
+  test('what it left undone, others do together', async () => {
+    const left = await database.sql`select 1 from outstanding_scans`;
+    const workers = [start(), start()];
+    await nudges.nudge(['c1', 'c2']);
+    await expect.poll(() => database.sql`select 1 from outstanding_scans`, { timeout: 120_000 }).toHaveLength(0);
+    await analysed(2_060);
+    expect(left.length).toBeLessThanOrEqual(2_000);
+    for (const worker of workers) worker.kill('SIGTERM');
+    expect(await Promise.all(workers.map(endOf))).toEqual([0, 0]);
+  });
+});
+
+describe('without a database', () => {
+  test('that answers, the process ends instead of spinning, for its supervisor to start it anew', async () => {
+    const nowhere = 'postgres:///nowhere?host=/nonexistent/ullage&user=nobody';
+    expect(await endOf(startWorker({ DATABASE_URL: nowhere, ULLAGE_LOG: 'silent' }))).toBe(1);
+  });
+
+  test('in its settings, it says who starts workers', async () => {
+    expect(await endOf(startWorker({ DATABASE_URL: '', ULLAGE_LOG: 'silent' }))).toBe(1);
+  });
+});

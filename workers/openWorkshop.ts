@@ -1,0 +1,13 @@
+import type { Workshop } from './analyseChamber.ts';
+import { openGasLists } from './gasLists.ts';
+import { recentlyUsed } from './remembered.ts';
+
+/** Chambers whose watch memory is kept unpacked; beyond that it is read again from the database. */
+const MOST_REMEMBERED = 500;
+
+/** Everything that analysing chambers needs, with empty caches. */
+export const openWorkshop = (deps: Pick<Workshop, 'database' | 'science' | 'log' | 'stopping'>): Workshop => ({
+  ...deps,
+  gasLists: openGasLists(deps.database.sql),
+  memories: recentlyUsed(MOST_REMEMBERED),
+});
