@@ -1,0 +1,161 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { DECADE, draw, isOut, type Mark, postOf, UP } from '../../web/strip/geometry.ts';
+import {
+  LEAST_PITCH,
+  layoutFor,
+  MOST_OWN_GASES,
+  ownGasesOf,
+  ownGasesThatFit,
+  PITCH,
+  pitchFor,
+  WATCHED,
+  widthInPitches,
+} from '../../web/strip/layout.ts';
+import { stripSentence } from '../../web/strip/sentence.ts';
+import { AIR, HELIUM, strip } from './fixture/marks.ts';
+
+const LIVE = { kind: 'live' } as const;
+const decades = fc.option(fc.double({ min: -6, max: 6, noNaN: true }));
+const mark = (gas: fc.Arbitrary<string>): fc.Arbitrary<Mark> =>
+  fc.record({
+    gas,
+    status: fc.constantFrom('measured' as const, 'below-detection' as const, 'not-measured' as const),
+    decades,
+    halfWidth: fc.option(fc.double({ min: 0, max: 2, noNaN: true })),
+    atLastRound: decades,
+    alert: fc.constantFrom(null, 'high' as const, 'medium' as const, 'low' as const),
+  });
+const anyStrip = fc.uniqueArray(mark(fc.oneof(fc.constantFrom(...WATCHED), fc.stringMatching(/^[A-Z][a-z]?\d$/))), {
+  selector: ({ gas }) => gas,
+  maxLength: 20,
+});
+
+describe('layout', () => {
+  test('the same gas has the same place on every row', () => {
+    const plain = layoutFor([]);
+    const withOwn = layoutFor(['SF6']);
+    expect(withOwn.slots.slice(0, 12)).toEqual(plain.slots);
+    expect(plain.width).toBe(12 * PITCH);
+    expect(withOwn.slots[12]).toEqual({ gas: 'SF6', x: 13 * PITCH });
+    expect(withOwn.width).toBe(13.5 * PITCH);
+  });
+
+  test('own gases: those that stand out come first, and there are never too many', () => {
+    const declared = ['CF4', 'NF3', 'SF6', 'WF6'];
+    const out: Mark = {
+      gas: 'toluene',
+      status: 'measured',
+      decades: 1,
+      halfWidth: 0.2,
+      atLastRound: null,
+      alert: null,
+    };
+    const own = ownGasesOf([[...AIR, out]], declared);
+    expect(own[0]).toBe('toluene');
+    expect(own).toHaveLength(MOST_OWN_GASES);
+    expect(ownGasesOf([AIR], ['N2'])).toEqual([]);
+    const limit: Mark = { ...out, status: 'below-detection' };
+    expect(ownGasesOf([[limit]])).toEqual([]);
+  });
+
+  test('narrow: closer together, never so close that labels collide, and what is drawn fits', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 262, max: 900 }), fc.integer({ min: 0, max: 4 }), (available, wanted) => {
+        const own = Math.min(wanted, ownGasesThatFit(available));
+        const pitch = pitchFor(available, own);
+        expect(pitch).toBeGreaterThanOrEqual(LEAST_PITCH);
+        expect(pitch).toBeLessThanOrEqual(PITCH);
+        expect(pitch * widthInPitches(own)).toBeLessThanOrEqual(available + 1e-9);
+      }),
+    );
+  });
+});
+
+describe('geometry', () => {
+  test('every strip can be drawn, gases that nobody knows included, and stays inside its picture', () => {
+    fc.assert(
+      fc.property(anyStrip, (marks) => {
+        const own = marks.map(({ gas }) => gas).filter((gas) => !(WATCHED as readonly string[]).includes(gas));
+        const drawing = draw(marks, layoutFor(own));
+        expect(drawing.marks).toHaveLength(marks.length);
+        for (const one of drawing.marks) {
+          const numbers = [one.x, one.y, one.labelY, ...one.post.flatMap(({ y, height }) => [y, height])];
+          expect(numbers.every(Number.isFinite)).toBe(true);
+          expect(one.x).toBeLessThanOrEqual(drawing.width);
+          expect(one.y).toBeGreaterThanOrEqual(0);
+          expect(one.y).toBeLessThanOrEqual(drawing.height);
+          if (one.factor) expect(one.factor.y).toBeGreaterThanOrEqual(8);
+        }
+      }),
+    );
+  });
+
+  test('at rest it is as low as a line, and an air leak stands three posts beside each other', () => {
+    expect(draw(strip(), layoutFor([])).height).toBeLessThanOrEqual(20);
+    const posts = draw(AIR, layoutFor([])).marks.filter((one) => one.post.length > 0);
+    expect(posts.map(({ gas }) => gas)).toEqual(['N2', 'O2', 'Ar']);
+    expect(posts.map(({ factor }) => factor?.text)).toEqual(['×39', '×42', '×37']);
+    expect(posts.every(({ tone }) => tone === 'high')).toBe(true);
+  });
+
+  test('a post is cut at every whole decade and ends at the edge', () => {
+    expect(postOf(0.7, 50)).toHaveLength(1);
+    expect(postOf(1.6, 50)).toHaveLength(2);
+    const far = postOf(4, 50);
+    expect(far).toHaveLength(3);
+    expect(Math.min(...far.map(({ y }) => y))).toBeCloseTo(50 - UP * DECADE, 6);
+    const drawn = draw(HELIUM, layoutFor([])).marks.find(({ gas }) => gas === 'He');
+    expect(drawn?.offScale).toBe(true);
+    expect(drawn?.factor?.text).toBe('×200');
+  });
+
+  test('an upper limit that lies high is no finding', () => {
+    const limit: Mark = {
+      gas: 'O2',
+      status: 'below-detection',
+      decades: 3,
+      halfWidth: 0.1,
+      atLastRound: null,
+      alert: null,
+    };
+    expect(isOut(limit)).toBe(false);
+    const drawn = draw([limit], layoutFor([])).marks[0];
+    expect(drawn).toMatchObject({ kind: 'dots', tone: 'rest', factor: null, offScale: false });
+  });
+
+  test('factors of neighbours do not run into each other', () => {
+    const drawing = draw(strip({ N2: 3.2, O2: 3.2, Ar: 3.2 }), layoutFor([]));
+    const placed = drawing.marks.filter((one) => one.factor);
+    const [a, b] = placed;
+    expect(a?.factor?.text).toBe('×1\u202f600');
+    expect(Math.abs((a?.factor?.y ?? 0) - (b?.factor?.y ?? 0))).toBeGreaterThanOrEqual(11);
+  });
+});
+
+describe('in words', () => {
+  test('an air leak', () => {
+    expect(stripSentence(AIR, LIVE)).toBe(
+      'Above its own baseline: nitrogen 39 times, oxygen 42 times, argon 37 times; 5 at rest; ' +
+        'below detection: helium, hydrocarbon oil, perfluoropolyether, silicone.',
+    );
+  });
+  test('not knowing is said first', () => {
+    expect(stripSentence(AIR, { kind: 'stale', age: '47 min' })).toMatch(/^Stale, 47 min; last known: above/);
+    expect(stripSentence(AIR, { kind: 'blind', age: '6 h' })).toBe('Blind, 6 h: nothing is known.');
+    expect(stripSentence([], { kind: 'learning', progress: 'learning, 34 of 50' })).toBe(
+      'No baseline yet: learning, 34 of 50.',
+    );
+  });
+  test('every gas is accounted for once', () => {
+    fc.assert(
+      fc.property(anyStrip, (marks) => {
+        const text = stripSentence(marks, LIVE);
+        const rest = Number(/(\d+) at rest/.exec(text)?.[1]);
+        const named = text.split(/[;,]/).length;
+        expect(rest + named - 1).toBeGreaterThanOrEqual(marks.length - 1);
+        expect(text.endsWith('.')).toBe(true);
+      }),
+    );
+  });
+});

@@ -1,0 +1,76 @@
+import { useQuery } from '@tanstack/react-query';
+import { lazy, Suspense, useEffect } from 'react';
+import { Redirect, Route, Switch, useLocation, useSearch } from 'wouter';
+import { AboutPage } from './about/AboutPage.tsx';
+import { SetUpPage } from './access/SetUpPage.tsx';
+import { SignInPage } from './access/SignInPage.tsx';
+import { AlertPage } from './alerts/AlertPage.tsx';
+import { AlertsPage } from './alerts/AlertsPage.tsx';
+import { sessionQuestion } from './api/questions.ts';
+import { FleetPage } from './fleet/FleetPage.tsx';
+import { setServerTime } from './frame/clock.ts';
+import { Frame } from './frame/Frame.tsx';
+import { Failed, NotFound, Skeleton } from './frame/PageState.tsx';
+import { RoundPage } from './round/RoundPage.tsx';
+import { SignedRoundPage } from './round/SignedRoundPage.tsx';
+
+/** The charts are half of the code and only this page draws them. */
+const ChamberPage = lazy(() => import('./chamber/ChamberPage.tsx').then((page) => ({ default: page.ChamberPage })));
+
+export function App() {
+  const session = useQuery(sessionQuestion);
+  useEffect(() => {
+    if (session.data) setServerTime(session.data.now);
+  }, [session.data]);
+  if (!session.data) {
+    return (
+      <main className="alone">
+        {session.isError ? (
+          <Failed error={session.error} what="The page" retry={() => void session.refetch()} />
+        ) : (
+          <Skeleton />
+        )}
+      </main>
+    );
+  }
+  return (
+    <Switch>
+      <Route path="/sign-in">
+        <SignInPage session={session.data} />
+      </Route>
+      <Route path="/set-up">
+        <SetUpPage session={session.data} />
+      </Route>
+      <Route>{session.data.who ? <Signed /> : <ToSignIn />}</Route>
+    </Switch>
+  );
+}
+
+/** Whoever opens a link lands on it after signing in. */
+function ToSignIn() {
+  const [path] = useLocation();
+  const search = useSearch();
+  const wanted = search ? `${path}?${search}` : path;
+  return <Redirect to={wanted === '/' ? '/sign-in' : `/sign-in?to=${encodeURIComponent(wanted)}`} replace />;
+}
+
+function Signed() {
+  return (
+    <Frame>
+      <Suspense fallback={<Skeleton lines={6} />}>
+        <Switch>
+          <Route path="/" component={RoundPage} />
+          <Route path="/chambers/:id">{({ id }) => <ChamberPage key={id} id={id} />}</Route>
+          <Route path="/rounds/:id">{({ id }) => <SignedRoundPage key={id} id={id} />}</Route>
+          <Route path="/alerts" component={AlertsPage} />
+          <Route path="/alerts/:id">{({ id }) => <AlertPage key={id} id={id} />}</Route>
+          <Route path="/fleet" component={FleetPage} />
+          <Route path="/about" component={AboutPage} />
+          <Route>
+            <NotFound />
+          </Route>
+        </Switch>
+      </Suspense>
+    </Frame>
+  );
+}

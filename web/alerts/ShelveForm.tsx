@@ -1,0 +1,96 @@
+import { type FormEvent, type ReactNode, useState } from 'react';
+import { shelve } from '../api/moves.ts';
+import { nowMs } from '../frame/clock.ts';
+import { Key } from '../frame/Key.tsx';
+import { useZone } from '../frame/site.ts';
+import { fieldInstant, fieldValue, offsetText } from '../notation/time.ts';
+import { Refused, Sending } from './AcknowledgeForm.tsx';
+import { useMove } from './useMove.ts';
+
+interface ShelveFormProps {
+  readonly alert: string;
+  readonly done?: () => void;
+  readonly cancel?: () => void;
+  readonly focus?: boolean;
+  readonly heading?: ReactNode;
+}
+
+const HOUR_MS = 3_600_000;
+/** Half a shift: long enough for the work, short enough to come back to the same people. */
+const PROPOSED_HOURS = 4;
+
+const PRESET_HOURS = [1, 4, 8, 24];
+/** The server keeps nothing shelved for longer. */
+const LONGEST_HOURS = 7 * 24;
+
+export function faultOf(at: number | null, nowMs: number): string | null {
+  if (at === null) return 'A date and a time are needed, such as 2026-11-27 14:00.';
+  if (at <= nowMs) return 'That time has passed.';
+  return at - nowMs > LONGEST_HOURS * HOUR_MS ? 'Shelving lasts seven days at most.' : null;
+}
+
+/** Shelving always ends by itself: the time is part of the question. */
+export function ShelveForm({ alert, done, cancel, focus = false, heading }: ShelveFormProps) {
+  const zone = useZone();
+  const [until, setUntil] = useState(() => fieldValue(nowMs() + PROPOSED_HOURS * HOUR_MS, zone));
+  const [reason, setReason] = useState('');
+  const move = useMove(done);
+  const at = fieldInstant(until, zone);
+  const faulty = faultOf(at, nowMs());
+  const send = (event: FormEvent) => {
+    event.preventDefault();
+    if (at !== null && faulty === null) move.run(() => shelve(alert, new Date(at).toISOString(), reason.trim()));
+  };
+  return (
+    <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && cancel?.()}>
+      {heading}
+      <div className="two">
+        <label>
+          Until ({offsetText(at ?? nowMs(), zone)})
+          <input
+            value={until}
+            inputMode="numeric"
+            placeholder="2026-11-27 14:00"
+            onChange={(event) => setUntil(event.target.value)}
+            required
+          />
+        </label>
+        <label>
+          Reason (needed)
+          <input
+            value={reason}
+            onChange={(event) => setReason(event.target.value)}
+            required
+            maxLength={2000}
+            // biome-ignore lint/a11y/noAutofocus: the person has just asked for this field
+            autoFocus={focus}
+          />
+        </label>
+      </div>
+      <div className="presets">
+        {PRESET_HOURS.map((hours) => (
+          <button
+            key={hours}
+            type="button"
+            className="quiet"
+            onClick={() => setUntil(fieldValue(nowMs() + hours * HOUR_MS, zone))}
+          >
+            for {hours}&nbsp;h
+          </button>
+        ))}
+      </div>
+      <div className="does">
+        <button type="submit" disabled={move.busy || faulty !== null}>
+          {move.busy ? <Sending word="Shelving…" /> : 'Shelve'} {focus ? <Key name="↵" /> : null}
+        </button>
+        {cancel ? (
+          <button type="button" onClick={cancel}>
+            Cancel <Key name="Esc" />
+          </button>
+        ) : null}
+        {faulty ? <span className="note">{faulty}</span> : null}
+      </div>
+      <Refused text={move.refused} />
+    </form>
+  );
+}

@@ -1,0 +1,45 @@
+/** What a person can do: one function per move. */
+import type { FleetChange } from '../../shared/contract/fleet.ts';
+import type { Limit } from '../../shared/contract/round.ts';
+import { ask } from './ask.ts';
+import type { MadeTokenAnswer, NewTokenBody } from './shapes.ts';
+
+const alertMove = (id: string, move: string, body: unknown = {}) =>
+  ask<unknown>(`/api/v1/alerts/${encodeURIComponent(id)}/${move}`, { method: 'POST', body });
+
+export const acknowledge = (id: string, note: string) => alertMove(id, 'acknowledge', note === '' ? {} : { note });
+export const shelve = (id: string, until: string, reason: string) => alertMove(id, 'shelve', { until, reason });
+export const unshelve = (id: string) => alertMove(id, 'unshelve');
+export const closeAlert = (id: string, cause: string, note: string) =>
+  alertMove(id, 'close', note === '' ? { cause } : { cause, note });
+
+export const signRound = (area: string, note: string) =>
+  ask<unknown>('/api/v1/round/sign', { method: 'POST', body: note === '' ? { area } : { area, note } });
+
+export interface Credentials {
+  readonly login: string;
+  readonly password: string;
+}
+export const signIn = (body: Credentials) => ask<unknown>('/api/v1/session', { method: 'POST', body });
+export const signOut = () => ask<unknown>('/api/v1/session', { method: 'DELETE' });
+export const setUp = (body: Credentials & { readonly key: string; readonly name: string }) =>
+  ask<unknown>('/api/v1/set-up', { method: 'POST', body });
+
+/** The document goes out as the person wrote it: the server says what is wrong with it, by field. */
+export const applyFleet = (document: string, dryRun: boolean) =>
+  ask<FleetChange>(`/api/v1/fleet${dryRun ? '?dryRun=true' : ''}`, { method: 'PUT', body: document });
+
+export const makeToken = (body: NewTokenBody) => ask<MadeTokenAnswer>('/api/v1/tokens', { method: 'POST', body });
+export const revokeToken = (id: string) =>
+  ask<unknown>(`/api/v1/tokens/${encodeURIComponent(id)}`, { method: 'DELETE' });
+
+export interface NewPersonBody extends Credentials {
+  readonly name: string;
+  readonly role: string;
+}
+export const addPerson = (body: NewPersonBody) => ask<unknown>('/api/v1/people', { method: 'POST', body });
+export const changePerson = (login: string, body: Readonly<Record<string, unknown>>) =>
+  ask<unknown>(`/api/v1/people/${encodeURIComponent(login)}`, { method: 'PATCH', body });
+
+export const putLimits = (chamber: string, limits: readonly Limit[]) =>
+  ask<unknown>(`/api/v1/chambers/${encodeURIComponent(chamber)}/limits`, { method: 'PUT', body: { limits } });

@@ -1,0 +1,177 @@
+/** One entry per question that a page asks: its key, its address, its type. Pressures are always asked in pascal. */
+import { queryOptions } from '@tanstack/react-query';
+import type { PersonLine, Session, TokenLine } from '../../shared/contract/access.ts';
+import type { Alert } from '../../shared/contract/alerts.ts';
+import type { FleetDocument } from '../../shared/contract/fleet.ts';
+import type { LatestReading, Spectrum, Trend } from '../../shared/contract/readings.ts';
+import type { Round } from '../../shared/contract/round.ts';
+import { ask, query } from './ask.ts';
+import type {
+  AlertWithLife,
+  Baseline,
+  ChamberDetail,
+  Limits,
+  Readiness,
+  SignatureSheet,
+  SignedRoundDetail,
+  StateSpan,
+} from './shapes.ts';
+
+const at = (id: string) => encodeURIComponent(id);
+
+export const sessionQuestion = queryOptions({
+  queryKey: ['session'],
+  queryFn: ({ signal }) => ask<Session>('/api/v1/session', { signal }),
+  staleTime: 60_000,
+});
+
+export const roundQuestion = queryOptions({
+  queryKey: ['round'],
+  queryFn: ({ signal }) => ask<Round>('/api/v1/round', { signal }),
+});
+
+export const chamberQuestion = (id: string) =>
+  queryOptions({
+    queryKey: ['chamber', id, 'detail'],
+    queryFn: ({ signal }) => ask<ChamberDetail>(`/api/v1/chambers/${at(id)}?unit=Pa`, { signal }),
+  });
+
+export const latestQuestion = (id: string, analyser: string | null) =>
+  queryOptions({
+    queryKey: ['chamber', id, 'latest', analyser],
+    queryFn: ({ signal }) =>
+      ask<LatestReading>(`/api/v1/chambers/${at(id)}/readings/latest${query({ analyser, unit: 'Pa' })}`, { signal }),
+  });
+
+export const spectrumQuestion = (id: string, analyser: string | null) =>
+  queryOptions({
+    queryKey: ['chamber', id, 'spectrum', analyser],
+    queryFn: ({ signal }) =>
+      ask<Spectrum>(`/api/v1/chambers/${at(id)}/spectrum${query({ analyser, unit: 'Pa' })}`, { signal }),
+  });
+
+export interface TrendAsked {
+  readonly chamber: string;
+  readonly analyser: string | null;
+  readonly gases: readonly string[];
+  /** A span that ends now and moves with the clock, or a fixed one. */
+  readonly span: { readonly lastSeconds: number } | { readonly from: number; readonly to: number };
+  readonly points: number;
+}
+
+/** The span of a question in milliseconds, when asked at `nowMs`. */
+export const spanMs = (span: TrendAsked['span'], nowMs: number): { from: number; to: number } =>
+  'from' in span ? span : { from: nowMs - span.lastSeconds * 1000, to: nowMs };
+
+export const trendQuestion = (asked: TrendAsked, now: () => number) =>
+  queryOptions({
+    queryKey: ['chamber', asked.chamber, 'trend', asked],
+    queryFn: ({ signal }) => {
+      const span = spanMs(asked.span, now());
+      const fields = {
+        gases: asked.gases.join(','),
+        from: new Date(span.from).toISOString(),
+        to: new Date(span.to).toISOString(),
+        points: asked.points,
+        unit: 'Pa',
+        analyser: asked.analyser,
+      };
+      return ask<Trend>(`/api/v1/chambers/${at(asked.chamber)}/trend${query(fields)}`, { signal });
+    },
+    placeholderData: (before) => before,
+    enabled: asked.gases.length > 0,
+  });
+
+export const statesQuestion = (chamber: string, span: TrendAsked['span'], now: () => number) =>
+  queryOptions({
+    queryKey: ['chamber', chamber, 'states', span],
+    queryFn: ({ signal }) => {
+      const { from, to } = spanMs(span, now());
+      const fields = { from: new Date(from).toISOString(), to: new Date(to).toISOString() };
+      return ask<{ spans: StateSpan[] }>(`/api/v1/chambers/${at(chamber)}/states${query(fields)}`, { signal });
+    },
+    placeholderData: (before) => before,
+  });
+
+export const baselinesQuestion = (chamber: string) =>
+  queryOptions({
+    queryKey: ['chamber', chamber, 'baselines'],
+    queryFn: ({ signal }) =>
+      ask<{ baselines: Baseline[] }>(`/api/v1/chambers/${at(chamber)}/baselines?unit=Pa`, { signal }),
+  });
+
+export const limitsQuestion = (chamber: string) =>
+  queryOptions({
+    queryKey: ['chamber', chamber, 'limits'],
+    queryFn: ({ signal }) => ask<Limits>(`/api/v1/chambers/${at(chamber)}/limits`, { signal }),
+  });
+
+export interface AlertFilter {
+  readonly chamber?: string | null;
+  readonly state?: string | null;
+  readonly signature?: string | null;
+}
+
+export const alertsQuestion = (filter: AlertFilter) =>
+  queryOptions({
+    queryKey: ['alerts', filter],
+    queryFn: ({ signal }) => ask<{ alerts: Alert[] }>(`/api/v1/alerts${query({ ...filter })}`, { signal }),
+  });
+
+export const alertQuestion = (id: string) =>
+  queryOptions({
+    queryKey: ['alert', id],
+    queryFn: ({ signal }) => ask<AlertWithLife>(`/api/v1/alerts/${at(id)}`, { signal }),
+  });
+
+export const signaturesQuestion = queryOptions({
+  queryKey: ['signatures'],
+  queryFn: ({ signal }) => ask<{ signatures: SignatureSheet[] }>('/api/v1/signatures', { signal }),
+  staleTime: Number.POSITIVE_INFINITY,
+});
+
+export const fleetQuestion = queryOptions({
+  queryKey: ['fleet'],
+  queryFn: ({ signal }) => ask<FleetDocument>('/api/v1/fleet', { signal }),
+  staleTime: 5 * 60_000,
+});
+
+export const tokensQuestion = queryOptions({
+  queryKey: ['tokens'],
+  queryFn: ({ signal }) => ask<{ tokens: TokenLine[] }>('/api/v1/tokens', { signal }),
+});
+
+export const peopleQuestion = queryOptions({
+  queryKey: ['people'],
+  queryFn: ({ signal }) => ask<{ people: PersonLine[] }>('/api/v1/people', { signal }),
+});
+
+export const backlogQuestion = queryOptions({
+  queryKey: ['backlog'],
+  queryFn: ({ signal }) => ask<{ scans: number }>('/api/v1/backlog', { signal }),
+  refetchInterval: 5_000,
+});
+
+export const signedRoundQuestion = (id: string) =>
+  queryOptions({
+    queryKey: ['signed round', id],
+    queryFn: ({ signal }) => ask<SignedRoundDetail>(`/api/v1/rounds/${at(id)}`, { signal }),
+  });
+
+export const readyQuestion = queryOptions({
+  queryKey: ['ready'],
+  queryFn: ({ signal }) => readiness(signal),
+  refetchInterval: 10_000,
+});
+
+/** "Not ready" is an answer, not a failure: its body says what is missing. */
+async function readiness(signal: AbortSignal): Promise<Readiness> {
+  const response = await fetch('/health/ready', { signal });
+  return (await response.json()) as Readiness;
+}
+
+export const cataloguePage = queryOptions({
+  queryKey: ['gases'],
+  queryFn: ({ signal }) => ask<{ version: string; gases: readonly unknown[] }>('/api/v1/gases', { signal }),
+  staleTime: Number.POSITIVE_INFINITY,
+});

@@ -1,0 +1,90 @@
+/** Answers of the server that are not named in shared/contract: what this page reads of them. */
+import type { Alert, AlertMove } from '../../shared/contract/alerts.ts';
+import type { Chamber } from '../../shared/contract/fleet.ts';
+import type { ChamberLine } from '../../shared/contract/readings.ts';
+import type { Limit, RoundLine } from '../../shared/contract/round.ts';
+import type { OperatingState, Role, Signature } from '../../shared/contract/words.ts';
+
+export interface AnalyserDetail {
+  readonly id: string;
+  readonly principle: string | null;
+  readonly massRange: readonly [number, number] | null;
+  readonly version: number | string | null;
+  readonly lastScanAt: string | null;
+  readonly kappa: number | null;
+  readonly floor: number | null;
+  readonly decades: number | null;
+  readonly notes: readonly { readonly code: string; readonly text: string }[];
+}
+
+export type ChamberDetail = ChamberLine & {
+  readonly volumeLitres: number | null;
+  readonly pumpingSpeedLitresPerSecond: Readonly<Record<string, number>> | null;
+  readonly analysersDetail: readonly AnalyserDetail[];
+  readonly document?: Pick<Chamber, 'gases'>;
+};
+
+export interface StateSpan {
+  readonly from: string;
+  readonly to: string | null;
+  readonly state: OperatingState;
+}
+
+export interface BaselineGas {
+  readonly median: number;
+  readonly low: number;
+  readonly high: number;
+  readonly scans: number;
+  readonly frozen: boolean;
+}
+export interface Baseline {
+  readonly analyser: string;
+  readonly state: OperatingState;
+  readonly since: string;
+  readonly until: string;
+  readonly gases: Readonly<Record<string, BaselineGas>>;
+}
+
+export type AlertWithLife = Alert & { readonly moves: readonly AlertMove[] };
+
+export interface SignatureSheet {
+  readonly signature: Signature;
+  readonly title?: string;
+  readonly meaning: string;
+  readonly steps: readonly string[];
+  readonly cautions: readonly string[];
+}
+
+export interface Limits {
+  readonly limits: readonly Limit[];
+}
+
+export interface MadeTokenAnswer {
+  readonly id: string;
+  readonly token: string;
+}
+
+export interface NewTokenBody {
+  readonly name: string;
+  readonly role: Role;
+  readonly analysers?: readonly string[];
+}
+
+export interface SignedRoundDetail {
+  readonly id: string;
+  readonly area: string;
+  readonly at: string;
+  readonly by: string;
+  readonly note: string;
+  readonly chambers: readonly RoundLine[];
+}
+
+interface Check {
+  readonly ok: boolean;
+  readonly says?: string;
+}
+export interface Readiness {
+  readonly status: 'ready' | 'not ready';
+  readonly database: Check;
+  readonly queue: Check;
+}

@@ -1,0 +1,187 @@
+import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
+import { type FormEvent, useState } from 'react';
+import type { Limit } from '../../shared/contract/round.ts';
+import { PRIORITIES, type Priority } from '../../shared/contract/words.ts';
+import { fromPascal, type PressureUnit, toPascal } from '../../shared/units.ts';
+import { Refused, Sending } from '../alerts/AcknowledgeForm.tsx';
+import { refusalText } from '../alerts/useMove.ts';
+import { putLimits } from '../api/moves.ts';
+import { limitsQuestion } from '../api/questions.ts';
+import type { ChamberDetail } from '../api/shapes.ts';
+import { Answered } from '../frame/PageState.tsx';
+import { Section } from '../frame/Section.tsx';
+import { useMay, useUnit } from '../frame/site.ts';
+import { gasTitle } from '../notation/gas.ts';
+import { pressure } from '../notation/pressure.ts';
+
+/** A row as it is typed. */
+export interface LimitRow {
+  readonly gas: string;
+  readonly pressure: string;
+  readonly priority: Priority;
+  readonly note: string;
+}
+
+export const rowOf = (limit: Limit, unit: PressureUnit): LimitRow => ({
+  gas: limit.gas,
+  pressure: String(Number(fromPascal(limit.limitPa, unit).toPrecision(6))),
+  priority: limit.priority,
+  note: limit.note ?? '',
+});
+
+/** Rows without a gas are left out; null when a pressure is not a positive number. */
+export function limitsFrom(rows: readonly LimitRow[], unit: PressureUnit): Limit[] | null {
+  const limits: Limit[] = [];
+  for (const row of rows) {
+    if (row.gas.trim() === '') continue;
+    const value = Number(row.pressure.replace(',', '.'));
+    if (!(value > 0) || !Number.isFinite(value)) return null;
+    const note = row.note.trim();
+    limits.push({
+      gas: row.gas.trim(),
+      limitPa: toPascal(value, unit),
+      priority: row.priority,
+      ...(note === '' ? {} : { note }),
+    });
+  }
+  return limits;
+}
+
+export function LimitsSection({ chamber }: { readonly chamber: ChamberDetail }) {
+  const question = useQuery(limitsQuestion(chamber.id));
+  const engineer = useMay('engineer');
+  const [editing, setEditing] = useState(false);
+  return (
+    <Section className="sec last" margin="set by a person, watched beside the baseline">
+      <h2>Limits</h2>
+      <Answered question={question} what="The limits">
+        {({ limits }) =>
+          editing ? (
+            <LimitsForm chamber={chamber} limits={limits} done={() => setEditing(false)} />
+          ) : (
+            <>
+              <LimitList limits={limits} />
+              {engineer ? (
+                <div className="does">
+                  <button type="button" onClick={() => setEditing(true)}>
+                    {limits.length === 0 ? 'Set a limit' : 'Change limits'}
+                  </button>
+                </div>
+              ) : (
+                <p className="note">Changing limits needs the role engineer.</p>
+              )}
+            </>
+          )
+        }
+      </Answered>
+    </Section>
+  );
+}
+
+function LimitList({ limits }: { readonly limits: readonly Limit[] }) {
+  const unit = useUnit();
+  if (limits.length === 0) return <p className="note">No limit is set: only the chamber’s own baseline is watched.</p>;
+  return (
+    <table className="limits">
+      <thead>
+        <tr>
+          <th scope="col">Gas</th>
+          <th scope="col">At most</th>
+          <th scope="col">Priority</th>
+          <th scope="col">Why</th>
+        </tr>
+      </thead>
+      <tbody>
+        {limits.map((limit) => (
+          <tr key={limit.gas}>
+            <th scope="row">{gasTitle(limit.gas)}</th>
+            <td className="num">{pressure(limit.limitPa, unit)}</td>
+            <td>{limit.priority}</td>
+            <td>{limit.note ?? ''}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+const EMPTY_ROW: LimitRow = { gas: '', pressure: '', priority: 'medium', note: '' };
+
+interface LimitsFormProps {
+  readonly chamber: ChamberDetail;
+  readonly limits: readonly Limit[];
+  readonly done: () => void;
+}
+
+function LimitsForm({ chamber, limits, done }: LimitsFormProps) {
+  const client = useQueryClient();
+  const unit = useUnit();
+  const [rows, setRows] = useState<readonly LimitRow[]>(() => [
+    ...limits.map((limit) => rowOf(limit, unit)),
+    EMPTY_ROW,
+  ]);
+  const typed = limitsFrom(rows, unit);
+  const saving = useMutation({
+    mutationFn: (next: readonly Limit[]) => putLimits(chamber.id, next),
+    onSuccess: async () => {
+      await client.invalidateQueries({ queryKey: ['chamber', chamber.id] });
+      done();
+    },
+  });
+  const set = (at: number, part: Partial<LimitRow>) =>
+    setRows(rows.map((row, i) => (i === at ? { ...row, ...part } : row)));
+  const save = (event: FormEvent) => {
+    event.preventDefault();
+    if (typed) saving.mutate(typed);
+  };
+  return (
+    <form className="do" onSubmit={save}>
+      {rows.map((row, i) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: rows have no identity but their place
+        <div className="limit-row" key={i}>
+          <label>
+            Gas
+            <input value={row.gas} list="gases-known" onChange={(e) => set(i, { gas: e.target.value })} />
+          </label>
+          <label>
+            At most, {unit}
+            <input inputMode="decimal" value={row.pressure} onChange={(e) => set(i, { pressure: e.target.value })} />
+          </label>
+          <label>
+            Priority
+            <select value={row.priority} onChange={(e) => set(i, { priority: e.target.value as Priority })}>
+              {PRIORITIES.map((word) => (
+                <option key={word}>{word}</option>
+              ))}
+            </select>
+          </label>
+          <label>
+            Why
+            <input value={row.note} maxLength={500} onChange={(e) => set(i, { note: e.target.value })} />
+          </label>
+          <button type="button" onClick={() => setRows(rows.filter((_, at) => at !== i))}>
+            Remove
+          </button>
+        </div>
+      ))}
+      <datalist id="gases-known">
+        {Object.keys(chamber.gases).map((gas) => (
+          <option key={gas} value={gas} />
+        ))}
+      </datalist>
+      <div className="does">
+        <button type="submit" className="main" disabled={typed === null || saving.isPending}>
+          {saving.isPending ? <Sending word="Saving…" /> : 'Save the limits'}
+        </button>
+        <button type="button" onClick={() => setRows([...rows, EMPTY_ROW])}>
+          Add a row
+        </button>
+        <button type="button" onClick={done}>
+          Leave as it was
+        </button>
+        {typed === null ? <span className="note">A limit is a pressure above zero, such as 2e-8.</span> : null}
+      </div>
+      <Refused text={saving.error ? refusalText(saving.error) : null} />
+    </form>
+  );
+}

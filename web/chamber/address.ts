@@ -1,0 +1,35 @@
+import { type Codec, choiceField, instantField, listField, textField } from '../address/codec.ts';
+import { MOST_LINES } from '../charts/strokes.ts';
+
+export const RANGES = ['8h', '30h', '7d', '90d'] as const;
+export type Range = (typeof RANGES)[number];
+const HOUR = 3600;
+export const RANGE_SECONDS: Readonly<Record<Range, number>> = {
+  '8h': 8 * HOUR,
+  '30h': 30 * HOUR,
+  '7d': 7 * 24 * HOUR,
+  '90d': 90 * 24 * HOUR,
+};
+
+export interface ChamberAddress {
+  readonly alert: string;
+  readonly analyser: string;
+  readonly range: Range;
+  /** Both set: a fixed span instead of the range. */
+  readonly from: number | null;
+  readonly to: number | null;
+  readonly gases: readonly string[];
+  readonly view: 'chart' | 'table';
+  readonly scale: 'log' | 'linear';
+}
+
+export const chamberCodec: Codec<ChamberAddress> = {
+  alert: textField(64),
+  analyser: textField(64),
+  range: choiceField(RANGES, '30h'),
+  from: instantField,
+  to: instantField,
+  gases: listField(MOST_LINES),
+  view: choiceField(['chart', 'table'], 'chart'),
+  scale: choiceField(['log', 'linear'], 'log'),
+};

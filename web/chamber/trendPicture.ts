@@ -1,0 +1,124 @@
+import type { Alert } from '../../shared/contract/alerts.ts';
+import type { Trend } from '../../shared/contract/readings.ts';
+import { fromPascal, type PressureUnit } from '../../shared/units.ts';
+import type { Baseline, StateSpan } from '../api/shapes.ts';
+import { gapsOf, rowsOf, undetectedTimes } from '../charts/gaps.ts';
+import { logAxis } from '../charts/logAxis.ts';
+import type { TrendPicture } from '../charts/TrendChart.tsx';
+import { timeTicks } from '../charts/timeAxis.ts';
+import type { Bed, LineEnd, Staff, StateBlock } from '../charts/trendParts.ts';
+import type { Span } from '../charts/zoom.ts';
+import { duration } from '../notation/age.ts';
+import { gasLabel, gasSpoken } from '../notation/gas.ts';
+import { scientific } from '../notation/number.ts';
+import { pressure } from '../notation/pressure.ts';
+import { capital, listed, several } from '../notation/sentence.ts';
+import { clockTime, moment } from '../notation/time.ts';
+import { SIGNATURE_TITLE } from '../notation/words.ts';
+
+/** What the server answered, and how the reader wants to see it. */
+export interface PictureParts {
+  readonly trend: Trend;
+  readonly gases: readonly string[];
+  readonly span: Span;
+  readonly unit: PressureUnit;
+  readonly zone: string;
+  readonly nowMs: number;
+  readonly baselines: readonly Baseline[];
+  readonly states: readonly StateSpan[];
+  readonly alerts: readonly Alert[];
+  readonly tickCount: number;
+}
+
+export function trendPicture(parts: PictureParts): TrendPicture {
+  const { trend, gases, span, unit, zone } = parts;
+  const inUnit = (pressurePa: number) => fromPascal(pressurePa, unit);
+  const series = Object.fromEntries(gases.map((gas) => [gas, trend.series[gas] ?? []]));
+  const gaps = gapsOf(series, trend.gaps);
+  const floor = trend.floor !== null && trend.floor > 0 ? inUnit(trend.floor) : null;
+  const bed = bedOf(parts);
+  const values = Object.values(series).flatMap((points) => points.flatMap(({ value, min, max }) => [value, min, max]));
+  return {
+    rows: rowsOf(series, gaps, inUnit),
+    gases,
+    undetected: Object.fromEntries(gases.map((gas) => [gas, undetectedTimes(series[gas] ?? [])])),
+    gaps,
+    axis: logAxis([...values.map((value) => (value === null ? null : inUnit(value))), floor, bed?.low, bed?.high]),
+    ticks: timeTicks(span.from, span.to, zone, parts.tickCount),
+    floor,
+    floorText: floor === null ? '' : `floor ${scientific(floor)} ${unit}`,
+    bed,
+    states: blocksOf(parts.states, span),
+    staffs: staffsOf(parts),
+    ends: endsOf(series, unit),
+    unit,
+  };
+}
+
+/** The bed is that of the first gas, in the state that the chamber was in last. */
+function bedOf({ trend, gases, unit, baselines, states }: PictureParts): Bed | null {
+  const gas = gases[0];
+  const state = states[states.length - 1]?.state;
+  const baseline =
+    baselines.find((candidate) => candidate.analyser === trend.analyser && candidate.state === state) ??
+    baselines.find((candidate) => candidate.analyser === trend.analyser);
+  const usual = gas === undefined ? undefined : baseline?.gases[gas];
+  if (gas === undefined || !baseline || !usual || usual.low <= 0) return null;
+  return {
+    gas,
+    low: fromPascal(usual.low, unit),
+    high: fromPascal(usual.high, unit),
+    text: `usual range of ${gasLabel(gas)} in ${baseline.state}`,
+  };
+}
+
+const blocksOf = (states: readonly StateSpan[], span: Span): StateBlock[] =>
+  states
+    .map(({ from, to, state }) => ({
+      from: Math.max(span.from, Date.parse(from)),
+      to: to === null ? span.to : Math.min(span.to, Date.parse(to)),
+      state,
+    }))
+    .filter(({ from, to }) => to > from);
+
+const staffsOf = ({ alerts, span, zone }: PictureParts): Staff[] =>
+  alerts
+    .map((alert) => ({ alert, at: Date.parse(alert.raisedAt) }))
+    .filter(({ at }) => at >= span.from && at <= span.to)
+    .sort((a, b) => a.at - b.at)
+    .map(({ alert, at }) => ({
+      id: alert.id,
+      at,
+      priority: alert.priority,
+      state: alert.state,
+      text: `${clockTime(at, zone)} ${SIGNATURE_TITLE[alert.signature].toLowerCase()}`,
+    }));
+
+function endsOf(series: Trend['series'], unit: PressureUnit): LineEnd[] {
+  return Object.entries(series).flatMap(([gas, points]) => {
+    const last = points.findLast((point) => point.value !== null && point.value > 0);
+    if (!last || last.value === null) return [];
+    const value = fromPascal(last.value, unit);
+    return [{ gas, t: Date.parse(last.at), value, text: scientific(value) }];
+  });
+}
+
+/** The picture in words. */
+export function trendSentence(picture: TrendPicture, parts: PictureParts): string {
+  const { span, zone, nowMs, trend, unit } = parts;
+  const said = picture.gases.map((gas) => {
+    const found = (trend.series[gas] ?? []).flatMap(({ value }) => (value !== null && value > 0 ? [value] : []));
+    if (found.length === 0) return `${gasSpoken(gas)} below detection`;
+    const last = found[found.length - 1] ?? null;
+    const range = `${pressure(Math.min(...found), unit)} to ${pressure(Math.max(...found), unit)}`;
+    return `${gasSpoken(gas)} ${range}, last ${pressure(last, unit)}`;
+  });
+  const gaps = picture.gaps.map(({ from, to }) => duration((to - from) / 1000));
+  return [
+    `Trend from ${moment(span.from, zone, nowMs)} to ${moment(span.to, zone, nowMs)} on a log axis: ${said.join('; ')}.`,
+    gaps.length > 0 ? `${capital(several(gaps.length, 'gap'))} without scans: ${listed(gaps.slice(0, 4))}.` : '',
+    picture.staffs.length > 0 ? `Alerts raised: ${listed(picture.staffs.map(({ text }) => text))}.` : '',
+  ]
+    .filter((sentence) => sentence !== '')
+    .join(' ');
+}

@@ -1,0 +1,96 @@
+import { memo, useMemo } from 'react';
+import { ComposedChart, XAxis, YAxis } from 'recharts';
+import { plain, scientific } from '../notation/number.ts';
+import { LogGrid } from './LogGrid.tsx';
+import { logAxis } from './logAxis.ts';
+import { type DrawnPeak, FloorZone, LabelLayer, MassTicks, PeakLayer } from './SpectrumLayers.tsx';
+import { useScales } from './scales.ts';
+
+interface SpectrumChartProps {
+  readonly peaks: readonly DrawnPeak[];
+  readonly floor: number | null;
+  readonly unit: string;
+  readonly scale: 'log' | 'linear';
+  readonly width: number;
+}
+
+export const SPECTRUM_HEIGHT = 330;
+const MARGIN = { top: 28, bottom: 36, left: 46, right: 14 };
+const LINEAR_TICKS = 5;
+
+/** One, two or five times a power of ten, so that a linear axis carries round numbers. */
+function roundStep(top: number): number {
+  const rough = top / LINEAR_TICKS;
+  const power = 10 ** Math.floor(Math.log10(rough));
+  return power * ([1, 2, 5].find((m) => m * power >= rough) ?? 10);
+}
+
+export const SpectrumChart = memo(function SpectrumChart(props: SpectrumChartProps) {
+  const { peaks, floor, unit, scale, width } = props;
+  const first = peaks[0]?.mass ?? 1;
+  const last = peaks[peaks.length - 1]?.mass ?? 100;
+  const log = useMemo(
+    () =>
+      logAxis([floor === null ? null : floor * 0.7, ...peaks.flatMap(({ height, shoulder }) => [height, shoulder])]),
+    [peaks, floor],
+  );
+  const top = Math.max(...peaks.map(({ height }) => height ?? 0), 0) || 1;
+  const step = roundStep(top);
+  const domain = scale === 'log' ? [log.low, log.high] : [0, Math.ceil((top * 1.05) / step) * step];
+  const data = useMemo(() => peaks.map(({ mass, height }) => ({ mass, height })), [peaks]);
+  return (
+    <ComposedChart
+      className="plot spectrum"
+      width={width}
+      height={SPECTRUM_HEIGHT}
+      data={data}
+      margin={MARGIN}
+      accessibilityLayer={false}
+    >
+      <XAxis dataKey="mass" type="number" domain={[first - 0.6, last + 0.6]} allowDataOverflow hide />
+      <YAxis type="number" scale={scale} domain={domain} allowDataOverflow hide />
+      {scale === 'log' ? (
+        <LogGrid ticks={log.ticks} unit={`${unit}, N₂-equivalent`} />
+      ) : (
+        <LinearGrid step={step} top={domain[1] ?? top} unit={`${unit}, N₂-equivalent`} />
+      )}
+      <FloorZone floor={floor} />
+      <PeakLayer peaks={peaks} />
+      <MassTicks first={first} last={last} />
+      <LabelLayer peaks={peaks} />
+      {floor === null ? null : <FloorWord text={`dotted: 3σ floor, ${scientific(floor)} ${unit}`} />}
+    </ComposedChart>
+  );
+});
+
+function LinearGrid({ step, top, unit }: { readonly step: number; readonly top: number; readonly unit: string }) {
+  const scales = useScales();
+  if (!scales) return null;
+  const { plot, y } = scales;
+  const ticks = Array.from({ length: Math.round(top / step) }, (_, i) => (i + 1) * step);
+  return (
+    <g>
+      {ticks.map((tick) => (
+        <g key={tick}>
+          <path className="ax-line" d={`M${plot.left} ${y(tick)}H${plot.right}`} />
+          <text className="ax-y small" x={plot.left - 4} y={y(tick) + 4}>
+            {plain(tick, 1)}
+          </text>
+        </g>
+      ))}
+      <path className="ax-base" d={`M${plot.left} ${plot.bottom}H${plot.right}`} />
+      <text className="ax-u" x={plot.left} y={11}>
+        {unit}
+      </text>
+    </g>
+  );
+}
+
+function FloorWord({ text }: { readonly text: string }) {
+  const scales = useScales();
+  return scales ? (
+    <text className="ax-note end" x={scales.plot.right} y={11}>
+      {text}
+    </text>
+  ) : null;
+}

@@ -1,0 +1,119 @@
+import { Fragment, memo, useMemo } from 'react';
+import { Area, ComposedChart, Line, XAxis, YAxis, ZIndexLayer } from 'recharts';
+import { type Gap, loneValues, type Row, rangeKey } from './gaps.ts';
+import { LogGrid } from './LogGrid.tsx';
+import type { LogAxis } from './logAxis.ts';
+import { strokeOf } from './strokes.ts';
+import {
+  BedLayer,
+  EndLayer,
+  FloorLayer,
+  GapLayer,
+  LoneLayer,
+  StaffLayer,
+  StateLayer,
+  TimeLayer,
+  UndetectedLayer,
+} from './TrendLayers.tsx';
+import type { TimeTick } from './timeAxis.ts';
+import type { Bed, LineEnd, Staff, StateBlock } from './trendParts.ts';
+import type { Span } from './zoom.ts';
+
+/** Everything is in the reader's unit already; times in milliseconds. */
+export interface TrendPicture {
+  readonly rows: readonly Row[];
+  readonly gases: readonly string[];
+  readonly undetected: Readonly<Record<string, readonly number[]>>;
+  readonly gaps: readonly Gap[];
+  readonly axis: LogAxis;
+  readonly ticks: readonly TimeTick[];
+  readonly floor: number | null;
+  readonly floorText: string;
+  readonly bed: Bed | null;
+  readonly states: readonly StateBlock[];
+  readonly staffs: readonly Staff[];
+  readonly ends: readonly LineEnd[];
+  readonly unit: string;
+}
+
+interface TrendChartProps {
+  readonly picture: TrendPicture;
+  readonly span: Span;
+  readonly width: number;
+  readonly narrow: boolean;
+}
+
+export const TREND_HEIGHT = 330;
+const LEFT = 46;
+const RIGHT = 126;
+const RIGHT_NARROW = 54;
+/** Room for flags above and for times and the ribbon of states below. */
+export const trendMargin = (narrow: boolean) => ({
+  top: 40,
+  bottom: 62,
+  left: LEFT,
+  right: narrow ? RIGHT_NARROW : RIGHT,
+});
+
+/** Draws, nothing else: what to draw has been decided before. */
+export const TrendChart = memo(function TrendChart({ picture, span, width, narrow }: TrendChartProps) {
+  const { rows, gases, axis } = picture;
+  const data = useMemo(() => [...rows], [rows]);
+  return (
+    <ComposedChart
+      className="plot trend"
+      width={width}
+      height={TREND_HEIGHT}
+      data={data}
+      margin={trendMargin(narrow)}
+      accessibilityLayer={false}
+    >
+      <XAxis dataKey="t" type="number" domain={[span.from, span.to]} allowDataOverflow hide />
+      <YAxis type="number" scale="log" domain={[axis.low, axis.high]} allowDataOverflow hide />
+      <LogGrid ticks={axis.ticks} unit={picture.unit} />
+      <BedLayer bed={picture.bed} />
+      <GapLayer gaps={picture.gaps} label />
+      <FloorLayer floor={picture.floor} text={picture.floorText} />
+      {gases.map((gas) => {
+        const { slot, dash } = strokeOf(gas);
+        return (
+          <Fragment key={gas}>
+            <Area
+              dataKey={rangeKey(gas)}
+              className={`tr-env g-${slot}`}
+              stroke="none"
+              fill={`var(--gas-${slot})`}
+              fillOpacity={0.3}
+              connectNulls={false}
+              isAnimationActive={false}
+              activeDot={false}
+            />
+            <Line
+              dataKey={gas}
+              className="tr-line"
+              stroke={`var(--gas-${slot})`}
+              strokeWidth={1.9}
+              strokeDasharray={dash}
+              dot={false}
+              activeDot={false}
+              connectNulls={false}
+              isAnimationActive={false}
+            />
+          </Fragment>
+        );
+      })}
+      <ZIndexLayer zIndex={600}>
+        {gases.map((gas, i) => (
+          <Fragment key={gas}>
+            <UndetectedLayer gas={gas} times={picture.undetected[gas] ?? []} floor={picture.floor} place={i} />
+            <LoneLayer gas={gas} values={loneValues(rows, gas)} />
+          </Fragment>
+        ))}
+        <TimeLayer ticks={picture.ticks} />
+        <StateLayer states={picture.states} />
+        <EndLayer ends={picture.ends} values={!narrow} />
+        <StaffLayer staffs={picture.staffs} words={!narrow} />
+      </ZIndexLayer>
+    </ComposedChart>
+  );
+});

@@ -1,0 +1,105 @@
+/** From the server's series to what may be drawn: breaks where nothing was measured, dots where nothing was found. */
+import { plottable } from './logAxis.ts';
+
+export interface TrendPointLike {
+  readonly at: string;
+  readonly value: number | null;
+  readonly min: number | null;
+  readonly max: number | null;
+  readonly limit?: number | null;
+}
+
+export interface Gap {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** One moment: a value and its range per gas; null breaks the line. */
+export interface Row {
+  readonly t: number;
+  readonly [gas: string]: number | null | readonly [number, number];
+}
+
+export const rangeKey = (gas: string): string => `${gas} range`;
+
+/** A pause is a gap when it is this much longer than the scans around it are apart. */
+const GAP_FACTOR = 2.5;
+/** How many neighbours on each side say how far apart scans are there. */
+const NEIGHBOURS = 5;
+
+/**
+ * Gaps to be hatched. The server names every pause that is long for how the analyser scans now; where it scanned
+ * more rarely before, such pauses were its rhythm and not gaps.
+ */
+export function gapsOf(
+  series: Readonly<Record<string, readonly TrendPointLike[]>>,
+  named: readonly { readonly from: string; readonly to: string }[],
+): Gap[] {
+  const times = [...new Set(Object.values(series).flatMap((points) => points.map(({ at }) => Date.parse(at))))];
+  times.sort((a, b) => a - b);
+  return named
+    .map(({ from, to }) => ({ from: Date.parse(from), to: Date.parse(to) }))
+    .filter(({ from, to }) => to > from && to - from > GAP_FACTOR * rhythmAround(times, from, to))
+    .sort((a, b) => a.from - b.from);
+}
+
+/** Median distance of the scans just before and just after a pause; 0 where there are none. */
+function rhythmAround(times: readonly number[], from: number, to: number): number {
+  const before = times.filter((t) => t <= from).slice(-NEIGHBOURS - 1);
+  const after = times.filter((t) => t >= to).slice(0, NEIGHBOURS + 1);
+  const steps = [before, after]
+    .flatMap((side) => side.slice(1).map((t, i) => t - (side[i] ?? t)))
+    .sort((a, b) => a - b);
+  return steps[Math.floor(steps.length / 2)] ?? 0;
+}
+
+/** Rows in order of time for the line chart, with an empty row inside every gap so that no line crosses it. */
+export function rowsOf(
+  series: Readonly<Record<string, readonly TrendPointLike[]>>,
+  gaps: readonly Gap[],
+  scale: (value: number) => number,
+): Row[] {
+  const rows = new Map<number, Record<string, number | null | readonly [number, number]>>();
+  const at = (t: number) => {
+    let row = rows.get(t);
+    if (!row) {
+      row = {};
+      rows.set(t, row);
+    }
+    return row;
+  };
+  for (const [gas, points] of Object.entries(series)) {
+    for (const point of points) {
+      const value = plottable(point.value);
+      const row = at(Date.parse(point.at));
+      row[gas] = value === null ? null : scale(value);
+      const low = plottable(point.min) ?? value;
+      const high = plottable(point.max) ?? value;
+      row[rangeKey(gas)] = value === null || low === null || high === null ? null : [scale(low), scale(high)];
+    }
+  }
+  for (const { from, to } of gaps) {
+    const row = at((from + to) / 2);
+    for (const gas of Object.keys(series)) {
+      row[gas] = null;
+      row[rangeKey(gas)] = null;
+    }
+  }
+  return [...rows.entries()].sort(([a], [b]) => a - b).map(([t, row]) => ({ ...row, t }));
+}
+
+/** When a gas was looked for and not found: drawn as dots on the floor. */
+export const undetectedTimes = (points: readonly TrendPointLike[]): number[] =>
+  points
+    .filter((point) => plottable(point.value) === null && plottable(point.limit) !== null)
+    .map((point) => Date.parse(point.at));
+
+/** Values with nothing on either side: a line would not show them, so they get a mark of their own. */
+export function loneValues(rows: readonly Row[], gas: string): { t: number; value: number }[] {
+  const known = rows.filter((row) => row[gas] !== undefined);
+  return known.flatMap((row, i) => {
+    const value = row[gas];
+    const alone = typeof known[i - 1]?.[gas] !== 'number' && typeof known[i + 1]?.[gas] !== 'number';
+    return typeof value === 'number' && alone ? [{ t: row.t, value }] : [];
+  });
+}

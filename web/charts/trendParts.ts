@@ -1,0 +1,31 @@
+import type { AlertState, Priority } from '../../shared/contract/words.ts';
+import type { Gap } from './gaps.ts';
+
+/** The usual range of one gas, drawn behind the lines; in the chart's unit. */
+export interface Bed {
+  readonly gas: string;
+  readonly low: number;
+  readonly high: number;
+  readonly text: string;
+}
+
+export interface StateBlock extends Gap {
+  readonly state: string;
+}
+
+/** A staff from top to bottom at the moment at which an alert was raised. */
+export interface Staff {
+  readonly id: string;
+  readonly at: number;
+  readonly priority: Priority;
+  readonly state: AlertState;
+  readonly text: string;
+}
+
+/** Names beside the ends of the lines. */
+export interface LineEnd {
+  readonly gas: string;
+  readonly t: number;
+  readonly value: number;
+  readonly text: string;
+}

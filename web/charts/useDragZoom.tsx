@@ -1,0 +1,75 @@
+import { type PointerEvent, type ReactNode, type RefObject, useEffect, useRef, useState } from 'react';
+import { type Span, settled, zoomed } from './zoom.ts';
+
+interface DragZoomParts {
+  readonly span: Span;
+  readonly plot: { readonly left: number; readonly right: number; readonly top: number; readonly bottom: number };
+  readonly now: () => number;
+  readonly choose: (span: Span) => void;
+}
+
+/** A press that moves less than this is not a drag. */
+const LEAST_DRAG_PX = 6;
+const WHEEL_STEP = 1.25;
+
+export interface DragZoom {
+  readonly surface: RefObject<HTMLDivElement | null>;
+  readonly onPointerDown: (event: PointerEvent<HTMLElement>) => void;
+  readonly onPointerMove: (event: PointerEvent<HTMLElement>) => void;
+  readonly onPointerUp: () => void;
+  readonly veil: ReactNode;
+}
+
+/** Drag a stretch of time to look closer, turn the wheel (with Ctrl or over the axis) to zoom. Keys and fields do the same. */
+export function useDragZoom({ span, plot, now, choose }: DragZoomParts): DragZoom {
+  const surface = useRef<HTMLDivElement>(null);
+  const [drag, setDrag] = useState<{ from: number; to: number } | null>(null);
+  const timeAt = (px: number) => span.from + ((px - plot.left) / (plot.right - plot.left)) * (span.to - span.from);
+  const within = (event: { clientX: number }) => {
+    const left = surface.current?.getBoundingClientRect().left ?? 0;
+    return Math.max(plot.left, Math.min(plot.right, event.clientX - left));
+  };
+  const wheel = useRef<(event: WheelEvent) => void>(() => {});
+  wheel.current = (event) => {
+    // The plain wheel scrolls the page: taking it away would trap the reader over the chart.
+    if (!event.ctrlKey && !event.shiftKey) return;
+    event.preventDefault();
+    const closer = (event.deltaY || event.deltaX) < 0;
+    choose(zoomed(span, closer ? 1 / WHEEL_STEP : WHEEL_STEP, timeAt(within(event)), now()));
+  };
+  useEffect(() => {
+    const node = surface.current;
+    const listen = (event: WheelEvent) => wheel.current(event);
+    node?.addEventListener('wheel', listen, { passive: false });
+    return () => node?.removeEventListener('wheel', listen);
+  }, []);
+  return {
+    surface,
+    onPointerDown: (event) => {
+      if (event.button !== 0 || event.pointerType === 'touch') return;
+      const at = within(event);
+      event.currentTarget.setPointerCapture(event.pointerId);
+      setDrag({ from: at, to: at });
+    },
+    onPointerMove: (event) => {
+      if (drag) setDrag({ ...drag, to: within(event) });
+    },
+    onPointerUp: () => {
+      if (drag && Math.abs(drag.to - drag.from) >= LEAST_DRAG_PX) {
+        choose(settled({ from: timeAt(drag.from), to: timeAt(drag.to) }, now()));
+      }
+      setDrag(null);
+    },
+    veil: drag ? <Veil drag={drag} plot={plot} /> : null,
+  };
+}
+
+function Veil({ drag, plot }: { readonly drag: { from: number; to: number }; readonly plot: DragZoomParts['plot'] }) {
+  const left = Math.min(drag.from, drag.to);
+  const width = Math.abs(drag.to - drag.from);
+  return (
+    <svg className="veil" aria-hidden="true">
+      <rect x={left} y={plot.top} width={width} height={plot.bottom - plot.top} />
+    </svg>
+  );
+}

@@ -1,0 +1,44 @@
+import { useState } from 'react';
+import { nowMs } from '../frame/clock.ts';
+import { scanCurl } from './curl.ts';
+
+interface CurlProps {
+  readonly token?: string | undefined;
+  readonly analyser: string;
+}
+
+/** A command that works as it is once the token is in it. */
+export function Curl({ token = 'YOUR-TOKEN', analyser }: CurlProps) {
+  const [at] = useState(() => new Date(nowMs()));
+  const command = scanCurl({ origin: window.location.origin, token, analyser, at });
+  return (
+    <>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls sideways and must be reachable by keyboard */}
+      <pre tabIndex={0}>{command}</pre>
+      <CopyButton text={command} what="the command" />
+    </>
+  );
+}
+
+export function CopyButton({ text, what }: { readonly text: string; readonly what: string }) {
+  const [state, setState] = useState<'ready' | 'copied' | 'refused'>('ready');
+  const copy = async () => {
+    try {
+      await navigator.clipboard.writeText(text);
+      setState('copied');
+    } catch {
+      // Without https most browsers give no clipboard: the text stays selectable.
+      setState('refused');
+    }
+  };
+  return (
+    <span className="does">
+      <button type="button" onClick={() => void copy()}>
+        {state === 'copied' ? 'Copied' : `Copy ${what}`}
+      </button>
+      <span className="note" role="status">
+        {state === 'refused' ? 'This browser does not let the page copy: select the text and copy it yourself.' : ''}
+      </span>
+    </span>
+  );
+}

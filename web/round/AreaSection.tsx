@@ -1,0 +1,73 @@
+import { memo } from 'react';
+import type { RoundLine } from '../../shared/contract/round.ts';
+import { nowMs } from '../frame/clock.ts';
+import { useZone } from '../frame/site.ts';
+import { several } from '../notation/sentence.ts';
+import { moment } from '../notation/time.ts';
+import { ownGasesOf } from '../strip/layout.ts';
+import { StripHead } from '../strip/StripHead.tsx';
+import { useDeclaredGases } from '../strip/useDeclaredGases.ts';
+import { useLayout } from '../strip/useLayout.ts';
+import { RestLines } from './RestLines.tsx';
+import { Row } from './Row.tsx';
+import type { AreaRows, Group, Shelved } from './rows.ts';
+
+interface AreaSectionProps {
+  readonly rows: AreaRows;
+  readonly first: boolean;
+  readonly selected: string | null;
+  readonly select: (id: string) => void;
+  readonly isNew: (line: RoundLine) => boolean;
+  readonly shelved: ReadonlyMap<string, Shelved>;
+}
+
+export const AreaSection = memo(function AreaSection(props: AreaSectionProps) {
+  const { rows, first, selected, select, isNew, shelved } = props;
+  const { area, need, blind, changed, rest } = rows;
+  const zone = useZone();
+  const declared = useDeclaredGases();
+  const own = ownGasesOf(
+    area.chambers.map((line) => line.strip),
+    area.chambers.flatMap((line) => declared.get(line.id) ?? []),
+  );
+  const layout = useLayout(own, 'row');
+  const restLayout = useLayout(own, 'rest');
+  const since = area.lastSigned ? moment(Date.parse(area.lastSigned.at), zone, nowMs()) : '';
+  const shown = need.length + blind.length + changed.length + rest.length;
+  if (shown === 0) return null;
+  const row = (group: Group) => (line: RoundLine) => (
+    <Row
+      key={line.id}
+      line={line}
+      group={group}
+      layout={layout}
+      selected={line.id === selected}
+      since={since}
+      isNew={isNew(line)}
+      shelved={shelved.get(line.id)}
+      select={select}
+    />
+  );
+  return (
+    <section aria-labelledby={`area-${area.id}`} className={`area own-${own.length}`}>
+      <div className="blk heads">
+        <div className="m" />
+        <div className="c">
+          <h2 id={`area-${area.id}`}>
+            {area.name} <span className="note">{several(shown, 'chamber')}</span>
+          </h2>
+          <StripHead layout={layout} />
+          {first ? (
+            <span className="note howto">
+              height: decades from the chamber’s own baseline, one cut a decade; thin mark: last round
+            </span>
+          ) : null}
+        </div>
+      </div>
+      {need.map(row('need'))}
+      {blind.map(row('blind'))}
+      {changed.map(row('changed'))}
+      <RestLines lines={rest} layout={restLayout} selected={selected} />
+    </section>
+  );
+});

@@ -1,0 +1,105 @@
+import type { Alert } from '../../shared/contract/alerts.ts';
+import type { Round, RoundArea, RoundLine } from '../../shared/contract/round.ts';
+import type { Priority } from '../../shared/contract/words.ts';
+import { isOld } from '../notation/age.ts';
+import { gasLabel, gasSpoken } from '../notation/gas.ts';
+import { isOut } from '../strip/geometry.ts';
+import type { RoundAddress } from './address.ts';
+
+export interface AreaRows {
+  readonly area: RoundArea;
+  readonly need: readonly RoundLine[];
+  readonly blind: readonly RoundLine[];
+  readonly changed: readonly RoundLine[];
+  readonly rest: readonly RoundLine[];
+}
+
+export type Group = 'need' | 'blind' | 'changed' | 'rest';
+
+/** Health words that a chamber loses when its last scan has grown old, whatever the server said before. */
+const CLAIMS_TO_KNOW: ReadonlySet<string> = new Set(['rest', 'changed', 'learning']);
+
+/** An alert that somebody has put aside: it asks for nobody, but it is not forgotten. */
+export interface Shelved {
+  readonly id: string;
+  readonly priority: Priority;
+  readonly until: string | null;
+}
+
+export interface Looking {
+  readonly nowMs: number;
+  /** By chamber. */
+  readonly shelved: ReadonlyMap<string, Shelved>;
+}
+
+export const shelvedByChamber = (alerts: readonly Alert[]): ReadonlyMap<string, Shelved> =>
+  new Map(
+    alerts
+      .filter(({ state }) => state === 'shelved')
+      .map(({ id, chamber, priority, shelvedUntil }) => [chamber, { id, priority, until: shelvedUntil }]),
+  );
+
+/** Where a chamber stands on the round at `nowMs`; a chamber that is not heard is never at rest. */
+export function groupOf(line: RoundLine, nowMs: number, isShelved = false): Group {
+  if (line.health === 'attention') return 'need';
+  if (line.health === 'blind' || line.health === 'stale') return 'blind';
+  const ageSeconds = line.lastScanAt === null ? 0 : (nowMs - Date.parse(line.lastScanAt)) / 1000;
+  if (CLAIMS_TO_KNOW.has(line.health) && isOld(ageSeconds, line.scanPeriodSeconds)) return 'blind';
+  if (line.health === 'rest' && line.change === 'none' && line.worst === null && !isShelved) return 'rest';
+  return 'changed';
+}
+
+/** The server's order is kept inside each group: worst first. */
+export function rowsOf(area: RoundArea, lines: readonly RoundLine[], { nowMs, shelved }: Looking): AreaRows {
+  const groups: Record<Group, RoundLine[]> = { need: [], blind: [], changed: [], rest: [] };
+  for (const line of lines) groups[groupOf(line, nowMs, shelved.has(line.id))].push(line);
+  return { area, ...groups };
+}
+
+/** Rows that a selection walks through, in the order in which they are read. */
+export const walkOf = (areas: readonly AreaRows[]): readonly RoundLine[] =>
+  areas.flatMap((rows) => [...rows.need, ...rows.blind, ...rows.changed, ...rows.rest]);
+
+/** Rows that somebody has to look at before signing. */
+export const needALook = (areas: readonly AreaRows[]): readonly RoundLine[] =>
+  areas.flatMap((rows) => [...rows.need, ...rows.blind]);
+
+/** A chamber is found by its name, id, area, kind, state, tag, sentence, or by a gas that stands out of its bed. */
+export function isFound(line: RoundLine, filter: RoundAddress): boolean {
+  if (filter.kind !== '' && line.kind !== filter.kind) return false;
+  if (filter.state !== '' && line.state !== filter.state) return false;
+  if (filter.tag !== '' && !line.tags.includes(filter.tag)) return false;
+  const words = filter.find
+    .toLowerCase()
+    .split(/\s+/)
+    .filter((word) => word !== '');
+  if (words.length === 0) return true;
+  const gases = line.strip.filter(isOut).flatMap(({ gas }) => [gas, gasLabel(gas), gasSpoken(gas)]);
+  const text = [line.name, line.id, line.kind, line.state, ...line.tags, line.say, ...gases].join('\n').toLowerCase();
+  return words.every((word) => text.includes(word));
+}
+
+export function shownAreas(round: Round, filter: RoundAddress, looking: Looking): readonly AreaRows[] {
+  return round.areas
+    .filter((area) => filter.area === '' || area.id === filter.area)
+    .map((area) =>
+      rowsOf(
+        area,
+        area.chambers.filter((line) => isFound(line, filter)),
+        looking,
+      ),
+    );
+}
+
+const distinct = (words: readonly (string | null)[]): string[] =>
+  [...new Set(words.filter((word): word is string => word !== null && word !== ''))].sort();
+
+/** What there is to choose from. */
+export function choicesOf(round: Round) {
+  const lines = round.areas.flatMap((area) => area.chambers);
+  return {
+    kinds: distinct(lines.map((line) => line.kind)),
+    states: distinct(lines.map((line) => line.state)),
+    tags: distinct(lines.flatMap((line) => line.tags)),
+  };
+}

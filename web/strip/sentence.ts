@@ -1,0 +1,58 @@
+import { gasSpoken } from '../notation/gas.ts';
+import { timesInWords } from '../notation/number.ts';
+import { capital } from '../notation/sentence.ts';
+import { isOut, type Mark } from './geometry.ts';
+
+/** What a strip knows about its chamber, beyond the marks. Ages are words that the caller has counted. */
+export type Condition =
+  | { readonly kind: 'live' }
+  | { readonly kind: 'stale'; readonly age: string }
+  | { readonly kind: 'blind'; readonly age: string }
+  | { readonly kind: 'learning'; readonly progress: string }
+  | { readonly kind: 'unwatched'; readonly word: string }
+  | { readonly kind: 'loading' }
+  | { readonly kind: 'failed' };
+
+/** The strip in words: what a screen reader gets instead of the picture. */
+export function stripSentence(marks: readonly Mark[], condition: Condition): string {
+  switch (condition.kind) {
+    case 'blind':
+      return `Blind, ${condition.age}: nothing is known.`;
+    case 'learning':
+      return `No baseline yet: ${condition.progress}.`;
+    case 'unwatched':
+      return `Not watched: ${condition.word}.`;
+    case 'loading':
+      return 'Loading.';
+    case 'failed':
+      return 'The readings could not be loaded.';
+    case 'stale':
+      return `Stale, ${condition.age}; last known: ${described(marks)}.`;
+    case 'live':
+      return `${capital(described(marks))}.`;
+  }
+}
+
+function described(marks: readonly Mark[]): string {
+  const named = (list: readonly Mark[]) => list.map((mark) => gasSpoken(mark.gas)).join(', ');
+  const withTimes = (list: readonly Mark[]) =>
+    list.map((mark) => `${gasSpoken(mark.gas)} ${timesInWords(mark.decades ?? 0)}`).join(', ');
+  const out = marks.filter(isOut);
+  const quiet = marks.filter((mark) => !isOut(mark));
+  const above = out.filter((mark) => (mark.decades ?? 0) > 0);
+  const below = out.filter((mark) => (mark.decades ?? 0) < 0);
+  const undetected = quiet.filter((mark) => mark.status === 'below-detection');
+  const unmeasured = quiet.filter((mark) => mark.status === 'not-measured');
+  const atRest = quiet.filter((mark) => mark.status === 'measured' && mark.decades !== null).length;
+  const unknown = quiet.filter((mark) => mark.status === 'measured' && mark.decades === null);
+  return [
+    above.length > 0 ? `above its own baseline: ${withTimes(above)}` : '',
+    below.length > 0 ? `below its own baseline: ${withTimes(below)}` : '',
+    `${atRest} at rest`,
+    undetected.length > 0 ? `below detection: ${named(undetected)}` : '',
+    unknown.length > 0 ? `no baseline yet: ${named(unknown)}` : '',
+    unmeasured.length > 0 ? `not measured: ${named(unmeasured)}` : '',
+  ]
+    .filter((part) => part !== '')
+    .join('; ');
+}
