@@ -39,33 +39,52 @@ export function guardedBegin(client: Sql, deadlineMs: number) {
         reject(new DeadlineError(deadlineMs));
       }, deadlineMs);
     });
+    // The driver should reject when its connection dies, and should end what the body has ended. Rarely it does neither.
+    let giveUp: (reason: unknown) => void = () => {};
+    const lost = new Promise<never>((_resolve, reject) => {
+      giveUp = reject;
+    });
+    lost.catch(() => {
+      // Whoever waits hears it through the race below; a transaction that has already ended needs no telling.
+    });
     const begun = client.begin(options, async (inner) => {
       clearTimeout(late);
       if (gaveUp) throw new DeadlineError(deadlineMs);
-      return await runGuarded(inner, body, deadlineMs);
+      return await runGuarded(inner, body, { deadlineMs, lost: giveUp }).finally(() => {
+        late = setTimeout(() => giveUp(new DeadlineError(deadlineMs)), deadlineMs);
+      });
     }) as Promise<T>;
-    return await Promise.race([begun, noConnection]).finally(() => clearTimeout(late));
+    return await Promise.race([begun, noConnection, lost]).finally(() => clearTimeout(late));
   };
 }
 
 type Body<T> = (tx: Transaction) => Promise<T>;
 
-async function runGuarded<T>(inner: TransactionSql, body: Body<T>, deadlineMs: number): Promise<T> {
+interface Guard {
+  readonly deadlineMs: number;
+  /** Told when the connection has died: whatever the driver does, the caller hears of it. */
+  readonly lost: (reason: unknown) => void;
+}
+
+async function runGuarded<T>(inner: TransactionSql, body: Body<T>, guard: Guard): Promise<T> {
+  const { deadlineMs } = guard;
   let dead = false;
+  const die = (reason: unknown): void => {
+    dead = true;
+    guard.lost(reason);
+  };
   const watch = {
     deadlineMs,
     maySend: () => !dead,
     failed: (reason: unknown) => {
-      if (endsTheSession(reason)) dead = true;
+      if (endsTheSession(reason)) die(reason);
     },
   };
   const refuse = (): never => {
     throw new Error('A guarded transaction has no savepoints: begin another transaction');
   };
   const tx = watchedClient(inner as unknown as Sql, watch, { savepoint: refuse, begin: refuse, prepare: refuse });
-  hearTheEnd(inner, watch, () => {
-    dead = true;
-  });
+  hearTheEnd(inner, watch, die);
   try {
     const value = await body(tx as Transaction);
     return dead ? await NEVER() : value;
@@ -80,11 +99,15 @@ async function runGuarded<T>(inner: TransactionSql, body: Body<T>, deadlineMs: n
  * Learns of the connection's death as it happens. Only a query of the transaction itself reveals which connection
  * that is, so an empty one is sent along with the first real one (pipelined: no extra wait for its answer).
  */
-function hearTheEnd(inner: TransactionSql, watch: Parameters<typeof watched>[1], died: () => void): void {
+function hearTheEnd(
+  inner: TransactionSql,
+  watch: Parameters<typeof watched>[1],
+  died: (reason: unknown) => void,
+): void {
   const onexecute = (connection: DriverConnection): true => {
     const told = connection.onclose;
     connection.onclose = (reason) => {
-      died();
+      died(reason);
       told?.(reason);
     };
     return true;
