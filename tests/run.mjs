@@ -13,7 +13,9 @@ const root = resolve(dirname(fileURLToPath(import.meta.url)), '..');
 const args = process.argv.slice(2);
 
 /** What the tests start that npm cannot bring: program → Debian package. */
-const PROGRAMS = { 'redis-server': 'redis-server', chromium: 'chromium' };
+const PROGRAMS = { 'redis-server': 'redis-server', chromium: 'chromium', scipy: 'python3-scipy' };
+/** As tests/support/scipy.ts looks for it. */
+const PYTHONS = ['python3', '/usr/bin/python3'];
 
 const run = (file, rest, environment = {}) =>
   spawnSync(file, rest, { cwd: root, stdio: 'inherit', env: { ...process.env, ...environment } }).status === 0;
@@ -29,9 +31,13 @@ const isOnPath = (program) =>
     }
   });
 
+const hasScipy = () =>
+  PYTHONS.some((python) => spawnSync(python, ['-c', 'import scipy'], { stdio: 'ignore' }).status === 0);
+const isThere = (program) => (program === 'scipy' ? hasScipy() : isOnPath(program));
+
 /** The programs that are missing after trying to install them. */
 async function missingPrograms() {
-  const missing = () => Object.keys(PROGRAMS).filter((program) => !isOnPath(program));
+  const missing = () => Object.keys(PROGRAMS).filter((program) => !isThere(program));
   if (missing().length > 0 && process.getuid?.() === 0 && isOnPath('apt-get')) {
     const packages = missing().map((program) => PROGRAMS[program]);
     console.log(`Installing ${packages.join(' and ')} for the tests …`);

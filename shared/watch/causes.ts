@@ -43,6 +43,8 @@ const LINE_GASES = [
   'SO2',
   'H2S',
 ];
+/** A gas that the chamber does not name is one in fifty (our judgement). */
+const UNNAMED_PRIOR = -4;
 const WATCHED_LINE_GASES = new Set(['SF6', 'CF4']);
 const SILICONES = ['silicone', 'hexamethyldisiloxane', 'decamethylcyclopentasiloxane', 'phenyl-silicone'];
 
@@ -52,7 +54,7 @@ export function causesOf(context: WatchContext, masses: Vector): Cause[] {
   const named = new Set(causes.flatMap((cause) => (cause.single ? [cause.single] : cause.gases)));
   for (const gas of new Set([...listed, ...LINE_GASES])) {
     if (named.has(gas)) continue;
-    const prior = listed.has(gas) ? 0 : gas === 'SF6' ? -0.5 : -2;
+    const prior = listed.has(gas) ? 0 : gas === 'SF6' ? -0.5 : UNNAMED_PRIOR;
     causes.push(...one(gas, 'gas-inleak', masses, { prior, watched: listed.has(gas) || WATCHED_LINE_GASES.has(gas) }));
   }
   return causes.filter(isVisible);

@@ -6,18 +6,20 @@ import { judge, OUTSTANDING_SIGMA } from './finding.ts';
 import { type Frame, recentMean } from './frame.ts';
 import { partialsAboveTotal } from './impossible.ts';
 import type { Exceedance, LaneSpectra } from './lanes.ts';
-import { type Candidate, type Naming, nameChange } from './naming.ts';
-import type { Lane } from './nullModel.ts';
+import { type Candidate, isInstrument, type Naming, nameChange } from './naming.ts';
+import { grownBy, type Lane, VAPOUR_SIGNATURES } from './nullModel.ts';
 import { CLEAR_AIR_EVIDENCE, CLEAR_LEAD, LEAST_EVIDENCE, ON_DELAY, WAIT_SCANS } from './parameters.ts';
 import { raise, stands } from './standing.ts';
 import { isOwn, leastAmplitude } from './triggers.ts';
 import type { WatchEvent } from './types.ts';
+import { wobbleOf } from './wobble.ts';
 
 /** A cause that leaves more than a third of what came in, or asks for as much that is not there, is no explanation. */
 const POOR_SHARE = 0.35;
 /** What a peak may differ from its pattern (two sigma of 30 %), and its noise. */
 const PEAK_TOLERANCE = 0.6;
 const NOISE_TOLERANCE = 4;
+const BREATHING_SIGMAS = 3;
 const NEAR_BAND = 0.8;
 /** Naming costs milliseconds: what did not convince is looked at again after 1, 2, 3 … scans. */
 const LONGEST_PAUSE = 10;
@@ -40,17 +42,21 @@ export function decide(frame: Frame, call: Call): WatchEvent[] {
   const lane = call.exceedance?.lane ?? 'scan';
   const all = changeOfLane(frame, call, lane);
   if (!all) return [];
+  // An average still holds what is just going away.
+  if (lane !== 'scan' && memory.standing.some(({ below }) => below > 0)) return [];
   const known = explainedByStanding(frame);
   const change = known ? all.map((value, m) => value - known[m]!) : all;
   const naming = nameChange(frame, change, lane, call.exceedance?.trigger.instrument ?? false);
   const [best] = naming.candidates;
-  if (!best || !convinces(frame, call, naming, best, pending.scans)) return [];
-  const named = explaining(frame, change, naming, lane);
+  if (!best || !convinces(frame, { call, naming, best, scans: pending.scans })) return [];
+  const named = explaining(frame, change, naming, call);
   const unknown = named === null;
-  if (unknown && !hasPeaks(frame, change)) return [];
+  if (named ? !isVisible(frame, change, named) || isFarFetched(frame, named) : !hasPeaks(frame, change)) return [];
   const candidate = named ?? best;
+  const cause = unknown ? 'unknown' : candidate.cause.id;
+  if (isCompany(frame, unknown ? 'unexplained-peaks' : candidate.cause.signature)) return [];
   const signature = unknown ? 'unexplained-peaks' : signatureOf(frame, candidate);
-  if (signature === null) return [];
+  if (signature === null || memory.standing.some((standing) => standing.cause === cause)) return [];
   const gases = unknown ? [] : [...(candidate.variant.gases ?? candidate.cause.gases)];
   const { finding, priority } = judge({
     frame,
@@ -64,13 +70,13 @@ export function decide(frame: Frame, call: Call): WatchEvent[] {
   });
   const condition = {
     signature,
-    cause: unknown ? 'unknown' : candidate.cause.id,
+    cause,
     gases,
     priority,
     finding,
     lane,
     direction: unknown ? change : candidate.direction,
-    observed: change,
+    observed: shapeSeen(frame, change, candidate),
     amplitude: unknown ? 1 : candidate.amplitude,
     leastAmplitude: unknown ? NEAR_BAND : leastOf(frame, candidate),
   };
@@ -86,10 +92,44 @@ function changeOfLane(frame: Frame, { exceedance, spectra }: Call, lane: Lane): 
 const leastOf = (frame: Frame, { cause, direction }: Candidate): number =>
   leastAmplitude(cause, direction, frame.baseline, totalOfMean(frame.baseline));
 
-function convinces(frame: Frame, call: Call, naming: Naming, best: Candidate, scans: number): boolean {
+interface Conviction {
+  readonly call: Call;
+  readonly naming: Naming;
+  readonly best: Candidate;
+  readonly scans: number;
+}
+
+/** Of what a cause adds, the share that must stand out of the spectrum itself; the nitrogen of air may hide in a tail. */
+const VISIBLE_SHARE = { most: 0.3, airInTail: 0.08 } as const;
+
+/** What goes on while a vapour stands is mostly more of it: another vapour or something unknown is not called beside it. */
+const isCompany = ({ memory, reference }: Frame, signature: string): boolean =>
+  (signature === 'unexplained-peaks' || VAPOUR_SIGNATURES.has(signature)) &&
+  (memory.standing.some((standing) => VAPOUR_SIGNATURES.has(standing.signature)) ||
+    (signature === 'unexplained-peaks' && reference.tail !== null));
+
+/** A gas that nobody has named is not looked for among the remains of a pump-down. */
+const isFarFetched = ({ reference }: Frame, { cause }: Candidate): boolean =>
+  reference.tail !== null && !isOwn(cause) && cause.triggers.length === 0;
+
+/** A cause is not raised on what the model allows it, but on what is seen of it. */
+function isVisible({ reference }: Frame, change: Float64Array, best: Candidate): boolean {
+  if (isInstrument(best)) return true;
+  let asked = 0;
+  let seen = 0;
+  for (let m = 1; m < change.length; m++) {
+    const part = Math.max(0, best.amplitude * best.direction[m]!);
+    asked += part;
+    seen += Math.min(part, Math.max(0, change[m]!));
+  }
+  const share = reference.tail && best.cause.id === 'air' ? VISIBLE_SHARE.airInTail : VISIBLE_SHARE.most;
+  return seen >= share * asked;
+}
+
+function convinces(frame: Frame, { call, naming, best, scans }: Conviction): boolean {
   const evidence = best.score - naming.nothing;
   const lane = call.exceedance?.lane ?? 'scan';
-  if (evidence < LEAST_EVIDENCE) return false;
+  if (evidence < (frame.reference.tail ? 2 : 1) * LEAST_EVIDENCE) return false;
   const newPeak = call.exceedance === null;
   if (!newPeak && best.amplitude < NEAR_BAND * leastOf(frame, best)) return false;
   if (best.cause.id === 'He' && frame.state === 'leak-check') return false;
@@ -100,31 +140,54 @@ function convinces(frame: Frame, call: Call, naming: Naming, best: Candidate, sc
   return lead >= CLEAR_LEAD || clearAir || scans > WAIT_SCANS;
 }
 
-/** What open alerts stand for already; null when none does. */
+/** What open alerts stand for already, in the shape in which each was seen; null when none does. */
 function explainedByStanding({ memory, q, state }: Frame): Float64Array | null {
   let known: Float64Array | null = null;
-  for (const { direction, amplitude, state: raisedIn } of memory.standing) {
+  for (const standing of memory.standing) {
+    const { direction, observed, amplitude, state: raisedIn } = standing;
     if (!direction || raisedIn !== state || direction.length !== q.length) continue;
     known ??= new Float64Array(q.length);
-    for (let m = 0; m < q.length; m++) known[m]! += Math.max(0, amplitude) * direction[m]!;
+    const grown = grownBy(standing);
+    for (let m = 0; m < q.length; m++)
+      known[m]! += observed ? grown * observed[m]! : Math.max(0, amplitude) * direction[m]!;
   }
   return known;
 }
 
-/** Share of the change that a cause leaves unexplained or over-explains, beyond noise and the error of patterns. */
-function leftShare(frame: Frame, change: Float64Array, explained: Float64Array): number {
-  const { baseline, reference } = frame;
+/** How far a channel may be off without a cause: noise, tail, what stands, and the breathing of the chamber's own gases. */
+function tolerances(frame: Frame): Float64Array {
+  const { baseline, reference, state } = frame;
   const known = explainedByStanding(frame);
+  const out = baseline.variance.map(
+    (variance, m) =>
+      NOISE_TOLERANCE * Math.sqrt(variance) +
+      0.05 * Math.abs(reference.spectrum[m]!) +
+      Math.max(0, reference.tail?.[m] ?? 0) +
+      PEAK_TOLERANCE * Math.abs(known?.[m] ?? 0),
+  );
+  for (const { own, channels } of reference.spectra) {
+    const wobble = BREATHING_SIGMAS * wobbleOf(own, state);
+    for (let m = 1; m < out.length; m++) out[m]! += wobble * channels[m]!;
+  }
+  // m/z 1 carries the foot of the mass filter: it speaks for nothing.
+  const foot = baseline.masses.indexOf(1) + 1;
+  if (foot > 0) out[foot] = Number.POSITIVE_INFINITY;
+  return Float64Array.from(out);
+}
+
+/**
+ * Share of the rise that a cause leaves over, or asks for without its being there, beyond what is tolerated. A channel
+ * that has fallen counts only where the cause asks it to rise.
+ */
+function leftShare(change: Float64Array, explained: Float64Array, tolerance: Float64Array): number {
   let left = 0;
   let all = 0;
   for (let m = 1; m < change.length; m++) {
-    const noise =
-      NOISE_TOLERANCE * Math.sqrt(baseline.variance[m]!) +
-      0.05 * Math.abs(reference.spectrum[m]!) +
-      Math.max(0, reference.tail?.[m] ?? 0) +
-      PEAK_TOLERANCE * Math.abs(known?.[m] ?? 0);
-    all += Math.max(0, Math.abs(change[m]!) - noise);
-    left += Math.max(0, Math.abs(change[m]! - explained[m]!) - noise - PEAK_TOLERANCE * Math.abs(explained[m]!));
+    const allowed = tolerance[m]! + PEAK_TOLERANCE * Math.abs(explained[m]!);
+    if (!Number.isFinite(allowed)) continue;
+    all += Math.max(0, change[m]! - tolerance[m]!);
+    if (change[m]! > explained[m]!) left += Math.max(0, change[m]! - Math.max(0, explained[m]!) - allowed);
+    else left += Math.max(0, explained[m]! - Math.max(0, change[m]!) - allowed);
   }
   return all > 0 ? left / all : 0;
 }
@@ -136,24 +199,35 @@ const ASKED = 4;
  * The best cause that accounts for what came in. When the best of all leaves too much, it may be one of two causes
  * that came together; otherwise the next one that leaves little is taken, and null says that none does.
  */
-function explaining(frame: Frame, change: Float64Array, { candidates }: Naming, lane: Lane): Candidate | null {
+function explaining(frame: Frame, change: Float64Array, { candidates }: Naming, call: Call): Candidate | null {
   const best = candidates[0]!;
-  // Pumps and instruments are judged by proportion: ions of the ioniser take no part in either.
-  if (isOwn(best.cause)) return best;
-  const share = (candidate: Candidate) => leftShare(frame, change, part(candidate));
+  // What makes everything move is judged by proportion: surface ions and the foot take no part in it.
+  if (isOwn(best.cause) && (call.exceedance?.trigger.instrument || !best.cause.instrument)) return best;
+  const tolerance = tolerances(frame);
+  const share = (candidate: Candidate) => leftShare(change, part(candidate), tolerance);
   if (share(best) <= POOR_SHARE) return best;
   const first = part(best);
   const rest = change.map((value, m) => value - first[m]!);
-  const second = nameChange(frame, rest, lane).candidates[0];
+  const second = nameChange(frame, rest, call.exceedance?.lane ?? 'scan').candidates[0];
   if (second && !isOwn(second.cause)) {
     const other = part(second);
     const both = first.map((value, m) => value + other[m]!);
-    if (leftShare(frame, change, both) <= POOR_SHARE) return best;
+    if (leftShare(change, both, tolerance) <= POOR_SHARE) return isOwn(best.cause) ? second : best;
   }
   return candidates.slice(1, ASKED).find((candidate) => share(candidate) <= POOR_SHARE) ?? null;
 }
 
 const part = ({ direction, amplitude }: Candidate): Float64Array => direction.map((value) => value * amplitude);
+
+const SHAPE_SIGMAS = 3;
+
+/** The change where it stands out or where its cause has a peak; the rest is noise and stays out of the shape. */
+function shapeSeen({ baseline }: Frame, change: Float64Array, { direction }: Candidate): Float64Array {
+  return change.map((value, m) => {
+    const noise = SHAPE_SIGMAS * Math.sqrt(baseline.variance[m]!);
+    return direction[m] !== 0 || Math.abs(value) > noise ? value : 0;
+  });
+}
 
 /** Something stands out that can be pointed at. */
 const hasPeaks = ({ baseline }: Frame, change: Float64Array): boolean =>

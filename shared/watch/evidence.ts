@@ -13,7 +13,12 @@ export const LEAK_UNIT = 'Pa*m3/s' as const;
 
 const RATIOS: Record<string, readonly ratios.RatioExpected[]> = {
   'air-leak': [ratios.NITROGEN, ratios.ARGON_IN_AIR, ratios.OXYGEN_IN_AIR, ratios.ARGON_ISOTOPES],
-  'gas-inleak': [ratios.NITROGEN, ratios.ARGON_IN_AIR, ratios.OXYGEN_IN_AIR, ratios.ARGON_ISOTOPES],
+  'gas-inleak': [
+    ratios.NITROGEN,
+    ratios.ARGON_IN_AIR,
+    { ...ratios.OXYGEN_IN_AIR, under: 'little or no oxygen' },
+    ratios.ARGON_ISOTOPES,
+  ],
   'carbon-oxides': [ratios.CARBON_MONOXIDE, ratios.NITROGEN],
   water: [ratios.WATER, ratios.ARGON_IN_AIR],
   'hydrocarbon-oil': [ratios.OIL, ratios.OIL_COMB],
@@ -118,28 +123,28 @@ function fitRows({ naming, candidate, change }: EvidenceInput): Evidence[] {
   const misfit = candidate.misfit / change.length;
   return [
     {
-      name: 'Evidence against "nothing has happened"',
+      name: 'Odds against "nothing has happened", natural log',
       value: evidence,
-      unit: 'nats',
+      unit: '1',
       expected: `above ${LEAST_EVIDENCE}`,
       expectedLow: LEAST_EVIDENCE,
-      verdict: evidence >= LEAST_EVIDENCE ? 'for' : 'against',
+      verdict: evidence >= LEAST_EVIDENCE ? 'something has changed' : 'it may be nothing',
     },
     {
-      name: 'Lead over the next cause',
+      name: 'Odds against the next cause, natural log',
       value: lead,
-      unit: 'nats',
+      unit: '1',
       expected: `above ${CLEAR_LEAD}`,
       expectedLow: CLEAR_LEAD,
-      verdict: lead === null || lead >= CLEAR_LEAD ? 'for' : 'cannot tell',
+      verdict: lead === null || lead >= CLEAR_LEAD ? 'clear of the next cause' : 'cannot tell from the next cause',
     },
     {
-      name: 'Change left unexplained, chi-square per peak',
+      name: 'Change left unexplained, χ² per peak',
       value: misfit,
       unit: '1',
       expected: 'below 3',
       expectedHigh: 3,
-      verdict: misfit < 3 ? 'for' : 'against',
+      verdict: misfit < 3 ? 'little is left over' : 'something is left over',
     },
   ];
 }

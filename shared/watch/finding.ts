@@ -1,4 +1,5 @@
 /** From a naming to what is said: sentence, sureness, evidence, first step, what would settle it, what else it could be. */
+import { resolveGas } from '../catalogue/select.ts';
 import { SIGNATURES_BY_ID } from '../catalogue/signatures.ts';
 import type { Alternative } from '../contract/alerts.ts';
 import type { Priority, Signature } from '../contract/words.ts';
@@ -12,7 +13,6 @@ import { priorityOf } from './priority.ts';
 import { causeSaid, sentence } from './sentence.ts';
 import { type Sureness, surenessOf } from './sureness.ts';
 import type { Finding } from './types.ts';
-import { number } from './wording.ts';
 
 export interface FindingInput {
   readonly frame: Frame;
@@ -75,7 +75,8 @@ export function judge(input: FindingInput): Judged {
     ...(inflow && scaled && { leakRate: { ...inflow, unit: LEAK_UNIT } }),
   };
   const factor = changes[0]?.change.factor ?? null;
-  return { finding, priority: priorityOf({ signature, gases, lane, sureness, factor, witnessed }) };
+  const named = frame.context.chamber.gases.map((gas) => resolveGas(gas) ?? gas);
+  return { finding, priority: priorityOf({ signature, gases, lane, sureness, factor, witnessed, named }) };
 }
 
 function howSure({ signature, naming }: FindingInput): Sureness {
@@ -98,11 +99,13 @@ function runnersUp({ candidates }: Naming, signature: string): Candidate[] {
   return out;
 }
 
+/** Natural log of the odds at which a rival is out of the question rather than second best. */
+const FAR_BEHIND = 30;
+
 function alternative(runner: Candidate, best: Candidate): Alternative {
   const behind = best.score - runner.score;
   const settles = SIGNATURES_BY_ID[runner.cause.signature].settles;
-  const how =
-    behind < CLEAR_LEAD ? 'explains it as well' : `explains it less well, by ${number(Math.max(behind, 0.01))} nats`;
+  const how = behind < CLEAR_LEAD ? 'explains it as well' : `explains it ${behind < FAR_BEHIND ? '' : 'far '}less well`;
   return { signature: runner.cause.signature, why: `${causeSaid(runner.cause.signature)} ${how}. ${settles}` };
 }
 
@@ -124,6 +127,9 @@ function outstandingMasses({ frame, change }: FindingInput): number[] {
     height: change[i + 1]!,
     z: change[i + 1]! / Math.sqrt(variance[i + 1]!),
   }));
-  const top = Math.max(...rows.map(({ height }) => height));
-  return rows.filter(({ z, height }) => z > OUTSTANDING_SIGMA && height > 0.05 * top).map(({ mass }) => mass);
+  const top = Math.max(...rows.filter(({ mass }) => mass > 1).map(({ height }) => height));
+  // m/z 1 carries the foot of the mass filter.
+  return rows
+    .filter(({ mass, z, height }) => mass > 1 && z > OUTSTANDING_SIGMA && height > 0.05 * top)
+    .map(({ mass }) => mass);
 }

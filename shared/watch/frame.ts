@@ -21,7 +21,7 @@ export interface Frame {
   readonly state: string;
   readonly q: Float64Array;
   readonly reference: Reference;
-  /** q minus reference; 0 where not measured, and where a tail falls faster than it must. */
+  /** q minus reference; 0 where not measured, little below where a tail falls faster than it must. */
   readonly deviation: Float64Array;
   /** Per channel the middle one of the last three deviations: a single spike never enters an average. */
   readonly middle: Float64Array;
@@ -31,6 +31,9 @@ export interface Frame {
   whitener(lane: Lane, free: Float64Array | null): Whitener;
 }
 
+/** A tail that falls is no news; noise about it keeps both its sides, or averages would creep upwards. */
+const TAIL_SIGMAS = 2;
+
 export type FrameStart = Omit<Frame, 'deviation' | 'middle' | 'ownCauses' | 'whitener'>;
 
 export function makeFrame(start: FrameStart): Frame {
@@ -39,7 +42,8 @@ export function makeFrame(start: FrameStart): Frame {
   const deviation = new Float64Array(q.length);
   for (let m = 0; m < q.length; m++) {
     const d = q[m]! - spectrum[m]!;
-    deviation[m] = Number.isFinite(d) && !(lifted?.[m] && d < 0) ? d : 0;
+    if (!Number.isFinite(d)) continue;
+    deviation[m] = lifted?.[m] ? Math.max(d, -TAIL_SIGMAS * Math.sqrt(baseline.variance[m]!)) : d;
   }
   const recent = [...memory.track.recent.slice(-2), Array.from(deviation)];
   memory.track.recent = recent;

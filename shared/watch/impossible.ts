@@ -98,7 +98,6 @@ export function learnKappa(memory: Memory, kappa: number | null): void {
 
 function findingOf(analysis: ScanAnalysis, usual: number | null): Finding {
   const entry = SIGNATURES_BY_ID['impossible-pressure'];
-  const above = 1 / analysis.kappa!;
   const summary = sentence({
     signature: 'impossible-pressure',
     cause: 'impossible',
@@ -116,25 +115,12 @@ function findingOf(analysis: ScanAnalysis, usual: number | null): Finding {
     kappa: analysis.kappa,
     scaled: true,
   });
-  const usualAbove = usual === null ? null : 1 / usual;
   return {
     summary,
     sureness: 'nearly certain',
     firstStep: entry.firstSteps[0],
     settle: entry.settles,
-    evidence: [
-      {
-        name: 'Sum of partial pressures over the gauge',
-        value: above,
-        low: lowerBound(analysis, above),
-        high: null,
-        unit: '1',
-        expected: usualAbove === null ? 'at most 1.25' : `at most 1.25; usually ${number(usualAbove)}`,
-        expectedLow: null,
-        expectedHigh: ABOVE_MOVED,
-        verdict: 'more than the gauge can have seen',
-      },
-    ],
+    evidence: evidenceOf(analysis, usual),
     alternatives: [
       {
         signature: 'sensitivity-drift',
@@ -142,4 +128,43 @@ function findingOf(analysis: ScanAnalysis, usual: number | null): Finding {
       },
     ],
   };
+}
+
+/** What the gauge should have read, what it read, and by how much the one is above the other. */
+function evidenceOf(analysis: ScanAnalysis, usual: number | null): Finding['evidence'] {
+  const above = 1 / analysis.kappa!;
+  const seen = analysis.gases.filter(({ detected }) => detected);
+  const sumPa = seen.reduce((sum, { gas, valuePa }) => sum + gaugeFactor(gas) * valuePa, 0);
+  const usualAbove = usual === null ? '' : `; usually ${number(1 / usual)}`;
+  return [
+    {
+      name: 'What the gauge should read for these gases',
+      value: sumPa,
+      low: sumPa > 0 ? (sumPa * lowerBound(analysis, above)) / above : null,
+      high: null,
+      unit: 'Pa',
+      expected: null,
+      verdict: 'partial pressures, each with its gauge factor',
+    },
+    {
+      name: 'What the gauge reads',
+      value: sumPa / above,
+      unit: 'Pa',
+      expected: 'as much as the gases together',
+      expectedLow: sumPa / ABOVE_MOVED,
+      expectedHigh: null,
+      verdict: 'less than the parts',
+    },
+    {
+      name: 'Sum of partial pressures over the gauge',
+      value: above,
+      low: lowerBound(analysis, above),
+      high: null,
+      unit: '1',
+      expected: `at most ${ABOVE_MOVED}${usualAbove}`,
+      expectedLow: null,
+      expectedHigh: ABOVE_MOVED,
+      verdict: 'more than the gauge can have seen',
+    },
+  ];
 }

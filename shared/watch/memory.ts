@@ -79,6 +79,8 @@ export interface Settling {
   /** What stood out at the start: a direction that explains nothing but the tail. */
   direction: Vector;
   recent: Vector[];
+  /** After a short state: how far each channel stood above base in it; null when it was not seen. */
+  letIn: Vector | null;
   /** A longer settling underneath a short one. */
   under: Settling | null;
 }
@@ -95,6 +97,8 @@ export interface Standing {
   /** Cause per unit amplitude, the change as it was seen, amplitude now, at the raise, at its peak, and the least worth a call. */
   direction: Vector | null;
   observed: Vector | null;
+  /** Amplitude that belongs to `observed`. */
+  observedAmplitude: number;
   amplitude: number;
   raisedAmplitude: number;
   peakAmplitude: number;
@@ -104,6 +108,8 @@ export interface Standing {
   moved: number;
   reportedAmplitude: number;
   reportedAtMs: number;
+  /** `scans` at the last report. */
+  reportedScans: number;
   sureness: string;
   scans: number;
   /** The baseline it was judged against is gone: only a person ends it. */

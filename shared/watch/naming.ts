@@ -13,7 +13,7 @@ import { type Lane, type NullModel, nullModel } from './nullModel.ts';
 import type { OwnCause } from './ownCauses.ts';
 import { PATTERN_ERROR, TEMPER } from './parameters.ts';
 import { basePeak, OMITTED_SHARE, peakErrors } from './patterns.ts';
-import { onChamber } from './triggers.ts';
+import { isOwn, onChamber } from './triggers.ts';
 import { along, type Direction, direction, dot, makeWhitener } from './whitening.ts';
 
 const PASSES = 3;
@@ -50,10 +50,10 @@ interface Hypothesis {
 }
 
 /** `fall`: the question is what has made everything fall. */
-export function nameChange(frame: Frame, seen: Float64Array, lane: Lane, fall = false): Naming {
+export function nameChange(frame: Frame, change: Float64Array, lane: Lane, fall = false): Naming {
   const { memory, baseline, reference, atMs } = frame;
-  const model = nullModel({ memory, baseline, reference, lane, atMs, ...(!fall && { change: seen }) });
-  const change = withTail(seen, model.variance, reference.tail);
+  const model = nullModel({ memory, baseline, reference, lane, atMs, ...(!fall && { change }) });
+  allowTail(model.variance, reference.tail);
   const base = makeWhitener(model.variance, model.columns);
   const misfit = dot(change, base.apply(change));
   const found: Omit<Candidate, 'odds'>[] = [];
@@ -80,16 +80,12 @@ export function nameChange(frame: Frame, seen: Float64Array, lane: Lane, fall = 
 }
 
 /**
- * What was granted to a tail may be the fault itself: a leak born at a vent hides half of its nitrogen there. For the
- * name, the tail is anything between nothing and all of it: half, give or take half.
+ * What was granted to a tail may be the fault itself: a leak born at a vent hides its nitrogen there. A cause may ask for
+ * as much of a channel as its tail holds (evenly spread over it: one sigma is 1/√3), but a tail is evidence of nothing.
  */
-function withTail(change: Float64Array, variance: Float64Array, tail: Float64Array | null): Float64Array {
-  if (!tail) return change;
-  return change.map((value, m) => {
-    const half = Math.max(0, tail[m]!) / 2;
-    variance[m]! += half ** 2;
-    return value + half;
-  });
+function allowTail(variance: Float64Array, tail: Float64Array | null): void {
+  if (!tail) return;
+  for (let m = 0; m < variance.length; m++) variance[m]! += Math.max(0, tail[m]!) ** 2 / 3;
 }
 
 function withOdds(found: Omit<Candidate, 'odds'>[]): Candidate[] {
@@ -193,3 +189,5 @@ function errorsOf(dense: Float64Array, spread: number | null): Float64Array {
   errors[0] = PATTERN_ERROR * dense[0]!;
   return errors;
 }
+
+export const isInstrument = ({ cause }: Candidate): boolean => isOwn(cause) && cause.instrument;

@@ -9,8 +9,8 @@
  * and every condition that an open alert already stands for, so that one fault is called once.
  */
 import { typed } from './channels.ts';
-import type { Baseline, Memory, Standing } from './memory.ts';
-import { relativeAt } from './ownGases.ts';
+import type { Baseline, Memory, Standing, Vector } from './memory.ts';
+import { BACKGROUND, backgroundPatterns, relativeAt } from './ownGases.ts';
 import {
   DAY,
   GAIN_DRIFT_PER_MONTH,
@@ -64,11 +64,6 @@ export interface NullInput {
   readonly reference: Reference;
   readonly lane: Lane;
   readonly atMs: number;
-  /**
-   * Leave this alert's direction out, to measure its own amplitude. The error of its pattern stays in: where the
-   * direction differs a little from a gas that breathes, only that difference would be measured, and it is an error.
-   */
-  readonly without?: Standing;
   /**
    * The change that is judged: a gas which has fallen is free to have done so. Less of a gas is no news, and held
    * against its small wobble it would push other gases up to make good for it. Left out where a fall is the question.
@@ -174,12 +169,43 @@ function addTail({ memory, lane, atMs }: NullInput, columns: Float64Array[]): vo
   columns.push(scaledBy(typed(settling.direction), tailCap(settling, atMs)));
 }
 
+/** What air brings along: oxygen that was eaten comes back as oxides of carbon, and the air of a room is moist. */
+const AIR_COMPANIONS: Readonly<Record<string, number>> = { CO: 0.2, CO2: 0.1, H2O: 0.1 };
+
+function companions({ masses }: Baseline, size: number): Float64Array[] {
+  const patterns = backgroundPatterns(masses);
+  return BACKGROUND.flatMap((gas, g) => {
+    const share = AIR_COMPANIONS[gas];
+    return share === undefined ? [] : [scaledBy(patterns[g]!, share * size)];
+  });
+}
+
+/** Vapours crack on hot cathodes and no two oils are alike: small peaks beside the large ones belong to them. */
+export const VAPOUR_SIGNATURES: ReadonlySet<string> = new Set([
+  'hydrocarbon-oil',
+  'perfluoropolyether',
+  'silicone',
+  'solvent',
+]);
+const COMPANY_SHARE = 0.05;
+const LEAST_COMPANY_MASS = 12;
+
+function tallest(shape: Vector): number {
+  let most = 0;
+  for (let m = 1; m < shape.length; m++) most = Math.max(most, Math.abs(shape[m]!));
+  return most;
+}
+
+/** Amplitude now against that of the spectrum which was kept when it was raised. */
+export const grownBy = ({ amplitude, observedAmplitude }: Standing): number =>
+  observedAmplitude > 0 ? Math.max(0, amplitude) / observedAmplitude : 1;
+
 /** Instrument causes move every peak, also those that the baseline does not show. */
 const MOVES_ALL = new Set(['pumping', 'gain-up', 'gain-down', 'mass-shift', 'outgassing']);
 
 function addStanding(
   standing: Standing,
-  { baseline, reference, without }: NullInput,
+  { baseline, reference }: NullInput,
   variance: Float64Array,
   columns: Float64Array[],
 ) {
@@ -187,19 +213,24 @@ function addStanding(
   const n = variance.length;
   if (!direction || direction.length !== n) return;
   const size = Math.abs(amplitude);
-  if (standing !== without) {
-    columns.push(scaledBy(typed(direction), STANDING_ROOM * size));
-    // What the fault really looks like on this instrument, as it was seen when it was raised.
-    if (observed) columns.push(scaledBy(typed(observed), STANDING_ROOM));
-  }
+  const grown = grownBy(standing);
+  if (cause === 'air') columns.push(...companions(baseline, size));
+  // Averages hold it as it was: free up to its peak.
+  columns.push(scaledBy(typed(direction), STANDING_ROOM * Math.max(size, standing.peakAmplitude)));
+  // What the fault really looks like on this instrument, as it was seen when it was raised.
+  if (observed) columns.push(scaledBy(typed(observed), STANDING_ROOM * Math.max(1, grown)));
+  const company = VAPOUR_SIGNATURES.has(standing.signature)
+    ? COMPANY_SHARE * grown * tallest(observed ?? direction)
+    : 0;
   for (let m = 0; m < n; m++) {
+    if (m > 0 && baseline.masses[m - 1]! >= LEAST_COMPANY_MASS) variance[m]! += company ** 2;
     // Heavy molecules: the gauge's factor for them is a guess.
-    const error = m === 0 && standing !== without ? 2 * PATTERN_ERROR : PATTERN_ERROR;
-    variance[m]! += (error * size * direction[m]!) ** 2;
+    const error = m === 0 ? 2 * PATTERN_ERROR : PATTERN_ERROR;
+    const height = Math.max(size * Math.abs(direction[m]!), grown * Math.abs(observed?.[m] ?? 0));
+    variance[m]! += (error * height) ** 2;
     if (m === 0 || !MOVES_ALL.has(cause)) continue;
-    const height = Math.abs(reference.spectrum[m]!);
+    const usual = Math.abs(reference.spectrum[m]!);
     const sigma = Math.sqrt(baseline.variance[m]!);
-    if (Math.abs(direction[m]!) < 0.5 * height || height < 4 * sigma)
-      variance[m]! += (size * (height + 2 * sigma)) ** 2;
+    if (Math.abs(direction[m]!) < 0.5 * usual || usual < 4 * sigma) variance[m]! += (size * (usual + 2 * sigma)) ** 2;
   }
 }

@@ -82,6 +82,19 @@ function pressures(mean: Vector, variance: Vector, masses: Vector, patterns: rea
   return x;
 }
 
+/** Gases that walls, pumps and the air give off after a vent; oils and solvents are not among them. */
+const WALL_GASES = new Set(['H2', 'He', 'CH4', 'H2O', 'CO', 'N2', 'C2H6', 'O2', 'Ar', 'CO2', 'C3H6']);
+
+/** The part of an excess that gases of walls and air can make: what is over is no tail of a pump-down. */
+export function wallPart(excess: Float64Array, { variance, masses }: Baseline): Float64Array {
+  const patterns = backgroundPatterns(masses);
+  const wall = patterns.map((pattern, g) =>
+    WALL_GASES.has(BACKGROUND[g]!) ? pattern : new Float64Array(pattern.length),
+  );
+  const positive = Array.from(excess, (value) => Math.max(0, value));
+  return fittedSpectrum(pressures(positive, variance, masses, wall), wall);
+}
+
 /** Shares the baseline out anew and keeps what was learned of each gas. */
 export function shareOut(baseline: Baseline): void {
   const { mean, variance, masses } = baseline;

@@ -13,13 +13,15 @@ export interface PriorityInput {
   readonly factor: number | null;
   /** Argon or oxygen stand behind it, not mass 28 alone. */
   readonly witnessed: boolean;
+  /** Gases that the chamber is known to handle. */
+  readonly named: readonly string[];
 }
 
 /** Water that comes at once to this multiple is a circuit rather than a wall. */
 const SUDDEN_WATER = 3;
 const HAZARDS_FIRST = new Set(['toxic', 'pyrophoric']);
 
-export function priorityOf({ signature, gases, lane, sureness, factor, witnessed }: PriorityInput): Priority {
+export function priorityOf({ signature, gases, lane, sureness, factor, witnessed, named }: PriorityInput): Priority {
   const usual = SIGNATURES_BY_ID[signature].priority.usual;
   const sure = sureness === 'nearly certain' || sureness === 'likely';
   if (signature === 'air-leak') {
@@ -27,7 +29,10 @@ export function priorityOf({ signature, gases, lane, sureness, factor, witnessed
     return lane === 'scan' && witnessed ? 'high' : 'medium';
   }
   if (signature === 'gas-inleak') {
-    const hazardous = gases.some((gas) => catalogueGas(gas)?.hazards.some((hazard) => HAZARDS_FIRST.has(hazard)));
+    // Where nobody has such a gas its name is a guess: not one to raise an alarm of people for.
+    const hazardous = gases.some(
+      (gas) => named.includes(gas) && catalogueGas(gas)?.hazards.some((hazard) => HAZARDS_FIRST.has(hazard)),
+    );
     return hazardous && sure ? 'high' : usual;
   }
   if (signature === 'water') return lane === 'scan' && sure && (factor ?? 0) >= SUDDEN_WATER ? 'medium' : usual;

@@ -35,7 +35,12 @@ export function referenceNow(memory: Memory, baseline: Baseline, atMs: number): 
   const base = warmed(baseline.mean, baseline, spectra, memory.temperatureC);
   if (!memory.settling) return { spectrum: base, lifted: null, tail: null, spectra };
   const lift: Lift = liftTo(memory.settling, base, baseline, spectra);
-  if (isSettled(memory.settling, lift, atMs)) memory.settling = null;
+  if (isSettled(memory.settling, lift, atMs)) {
+    memory.settling = null;
+    // What was measured from a lifted reference says nothing from the baseline.
+    memory.track.mean = null;
+    memory.track.counts = {};
+  }
   const tail = lift.reference.map((value, m) => value - base[m]!);
   return { spectrum: lift.reference, lifted: lift.lifted, tail, spectra };
 }

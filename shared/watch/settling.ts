@@ -12,7 +12,7 @@
  */
 import { middleOf, plain, typed } from './channels.ts';
 import type { Baseline, Memory, Settling, Standing, Vector } from './memory.ts';
-import type { OwnSpectrum } from './ownGases.ts';
+import { type OwnSpectrum, wallPart } from './ownGases.ts';
 import { DAY, HOUR, SETTLE } from './parameters.ts';
 import { SHORT_STATES } from './states.ts';
 
@@ -20,6 +20,8 @@ import { SHORT_STATES } from './states.ts';
 const NOT_STICKING = new Set([4, 32, 40]);
 /** A gas that was let in stood at least this much higher in the state than after it. */
 const LET_IN_RATIO = 1.5;
+/** Fragments of wall gases differ from the catalogue; twice its share is still theirs. */
+const WALL_ROOM = 2;
 /** A mass is followed by itself when its noise is within 3 % of the envelope; otherwise its gas carries it. */
 const KNOWN_WITHIN = 0.03;
 
@@ -42,13 +44,18 @@ export function startSettling(memory: Memory, baseline: Baseline, { q, atMs, for
   const n = level.length;
   const granted = new Float64Array(n);
   const directionOut = new Float64Array(n);
+  const excess = level.map((x, m) => (Number.isFinite(x) ? x - baseline.mean[m]! : 0));
+  const wall = short ? null : wallPart(excess, baseline);
   for (let m = 0; m < n; m++) {
-    const x = level[m]!;
-    if (!Number.isFinite(x)) continue;
-    const excess = x - baseline.mean[m]!;
-    if (letIn && !(letIn[m]! > LET_IN_RATIO * excess)) continue;
-    granted[m] = x > 0 ? Math.max(0, 1.1 * x - baseline.mean[m]!) : 0;
-    if (m > 1 && excess > 3 * Math.sqrt(baseline.variance[m]!)) directionOut[m] = excess;
+    if (!Number.isFinite(level[m]!)) continue;
+    if (letIn && !(letIn[m]! > LET_IN_RATIO * excess[m]!)) continue;
+    const sigma = Math.sqrt(baseline.variance[m]!);
+    // m/z 1 carries the foot of the mass filter: no gas answers for it.
+    const answerable = m > 0 && baseline.masses[m - 1] !== 1;
+    const most = wall && answerable ? WALL_ROOM * wall[m]! + 3 * sigma : Number.POSITIVE_INFINITY;
+    const part = Math.min(excess[m]!, most);
+    granted[m] = part > 0 ? part + 0.1 * Math.max(0, level[m]!) * (part / excess[m]!) : 0;
+    if (m > 1 && part > 3 * sigma) directionOut[m] = part;
   }
   return {
     atMs,
@@ -59,6 +66,7 @@ export function startSettling(memory: Memory, baseline: Baseline, { q, atMs, for
     start: baseline.mean,
     direction: plain(directionOut),
     recent: [plain(q.map((x) => (Number.isFinite(x) ? x : 0)))],
+    letIn: letIn ? plain(letIn) : null,
     under: short ? memory.carried : null,
   };
 }
@@ -156,12 +164,45 @@ export function liftTo(
       lifted[m] = 2;
     }
   }
+  liftByVisit(settling, base, reference, lifted, sigma);
+  // Isotopes and fragments of a tail, too weak to be followed by themselves and of gases that the baseline hardly shows.
+  const excess = reference.map((value, m) => (lifted[m] === 1 ? value - base[m]! : 0));
+  const wall = excess.some((value) => value > 0) ? wallPart(excess, baseline) : null;
   for (let m = 1; m < base.length; m++) {
-    if (lifted[m] || known(m) || envelope[m]! <= base[m]! + 4 * sigma(m)) continue;
-    reference[m] = envelope[m]! + 2 * sigma(m);
-    lifted[m] = 1;
+    if (lifted[m] || known(m)) continue;
+    if (envelope[m]! > base[m]! + 4 * sigma(m)) {
+      reference[m] = envelope[m]! + 2 * sigma(m);
+      lifted[m] = 1;
+    } else if (wall && wall[m]! > sigma(m)) {
+      reference[m]! += wall[m]!;
+      lifted[m] = 2;
+    }
   }
   return { reference, lifted, stands };
+}
+
+/**
+ * The tail of what was let in has the spectrum that the state had: the strongest of its peaks says how much of it is
+ * left, and carries the peaks that are too weak to be followed.
+ */
+function liftByVisit(
+  { letIn }: Settling,
+  base: Float64Array,
+  reference: Float64Array,
+  lifted: Uint8Array,
+  sigma: (m: number) => number,
+): void {
+  if (!letIn) return;
+  let left = 0;
+  for (let m = 1; m < base.length; m++) {
+    if (lifted[m] === 1 && letIn[m]! > 0) left = Math.max(left, (reference[m]! - base[m]!) / letIn[m]!);
+  }
+  for (let m = 1; m < base.length; m++) {
+    const part = left * Math.max(0, letIn[m]!);
+    if (lifted[m] || part < 0.3 * sigma(m)) continue;
+    reference[m]! += part;
+    lifted[m] = 2;
+  }
 }
 
 /** A tail is over when nothing large stands above the baseline, after two hours, or twelve while weak masses do. */

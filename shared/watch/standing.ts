@@ -1,25 +1,28 @@
 /**
- * Conditions that stand: raised once, followed until they return. Each is measured alone (its own direction left out
- * of the null model), so that it neither hides nor repeats another.
+ * Conditions that stand: raised once, followed until they return, each by its own shape.
  */
+
 import type { Priority, Signature } from '../contract/words.ts';
+import { amplitudeOf } from './amplitude.ts';
 import { plain, typed } from './channels.ts';
 import type { Frame } from './frame.ts';
-import type { Memory, Standing } from './memory.ts';
-import { nullModel } from './nullModel.ts';
+import type { Memory, Standing, Vector } from './memory.ts';
 import { OFF_DELAY } from './parameters.ts';
 import type { Finding, WatchEvent } from './types.ts';
-import { along, direction, makeWhitener } from './whitening.ts';
 
 /** Below this share of what was worth a call, or of a peak up to three times that, the condition is over. */
 const OFF_SHARE = 0.6;
 const OFF_PEAK_SHARE = 0.2;
+/** What has fallen to this share of its peak is over, however little was worth a call; what is left is called anew. */
+const GONE_SHARE = 0.05;
 const OFF_SIGMA = 2;
 /** Variance of a median of three against one scan's. */
 const MIDDLE_VARIANCE = 0.45;
 /** A change worth writing down, decades, and for how many scans. */
 const UPDATE_DECADES = 0.15;
 const UPDATE_SCANS = 3;
+/** Small moves are told once in so many scans. */
+const UPDATE_PAUSE = 20;
 const SETTLING_SCANS = 3;
 
 export interface Condition {
@@ -56,6 +59,7 @@ export function raise(memory: Memory, atMs: number, condition: Condition): Watch
     raisedAtMs: atMs,
     direction: condition.direction ? plain(condition.direction) : null,
     observed: condition.observed ? plain(condition.observed) : null,
+    observedAmplitude: condition.amplitude,
     amplitude: condition.amplitude,
     raisedAmplitude: condition.amplitude,
     peakAmplitude: condition.amplitude,
@@ -64,6 +68,7 @@ export function raise(memory: Memory, atMs: number, condition: Condition): Watch
     moved: 0,
     reportedAmplitude: condition.amplitude,
     reportedAtMs: atMs,
+    reportedScans: 0,
     sureness: finding.sureness,
     scans: 0,
     held: false,
@@ -105,7 +110,7 @@ export function forget(memory: Memory, closed: readonly Signature[]): void {
 
 /** Measures every condition of this state in the present scan; returns those whose numbers have moved. */
 export function followStanding(frame: Frame, day: Float64Array | null): { moved: Standing[]; over: Set<Standing> } {
-  const { memory, state, middle } = frame;
+  const { memory, baseline, state, middle } = frame;
   const moved: Standing[] = [];
   const over = new Set<Standing>();
   for (const standing of memory.standing) {
@@ -115,15 +120,16 @@ export function followStanding(frame: Frame, day: Float64Array | null): { moved:
     const slow = standing.lane === 'day';
     const change = slow ? day : middle;
     if (!change) continue;
-    const lane = slow ? 'day' : 'scan';
-    const whitener = makeWhitenerWithout(frame, standing, lane);
-    const d = direction(typed(standing.direction));
-    const information = whitener.information(d);
-    const amplitude = along(d, whitener.apply(change)) / information;
+    const { value: amplitude, noise } = amplitudeOf({
+      change,
+      shape: shapeOf(standing, standing.direction),
+      sigma: (m) => Math.sqrt(MIDDLE_VARIANCE * baseline.variance[m]!),
+      seenAmplitude: standing.observedAmplitude,
+    });
     standing.scans++;
     const least = standing.leastAmplitude;
-    const off = Math.max(OFF_PEAK_SHARE * Math.min(standing.peakAmplitude, 3 * least), OFF_SHARE * least);
-    const noise = noiseOf(frame, whitener.apply(d.dense), information);
+    const peak = standing.peakAmplitude;
+    const off = Math.max(OFF_PEAK_SHARE * Math.min(peak, 3 * least), OFF_SHARE * least, GONE_SHARE * peak);
     standing.below = amplitude < off || amplitude < OFF_SIGMA * noise ? standing.below + 1 : 0;
     if (standing.below >= OFF_DELAY) over.add(standing);
     if (amplitude > 0) standing.amplitude = amplitude;
@@ -136,19 +142,17 @@ export function followStanding(frame: Frame, day: Float64Array | null): { moved:
     standing.peakAmplitude = Math.max(standing.peakAmplitude, amplitude);
     const decades = Math.abs(Math.log10(Math.max(amplitude, off) / standing.reportedAmplitude));
     standing.moved = standing.below === 0 && decades > UPDATE_DECADES ? standing.moved + 1 : 0;
-    if (standing.moved >= UPDATE_SCANS) moved.push(standing);
+    const restless = standing.scans - standing.reportedScans < UPDATE_PAUSE && decades < 2 * UPDATE_DECADES;
+    if (standing.moved >= UPDATE_SCANS && !restless) moved.push(standing);
   }
   return { moved, over };
 }
 
-/** What noise alone does to an amplitude that is measured with weights w = Σ⁻¹d / dᵀΣ⁻¹d. */
-function noiseOf({ baseline }: Frame, weights: Float64Array, information: number): number {
-  let square = 0;
-  for (let m = 1; m < weights.length; m++) square += weights[m]! ** 2 * baseline.variance[m]!;
-  return Math.sqrt(MIDDLE_VARIANCE * square) / information;
-}
-
-function makeWhitenerWithout({ memory, baseline, reference, atMs }: Frame, without: Standing, lane: 'scan' | 'day') {
-  const { variance, columns } = nullModel({ memory, baseline, reference, lane, atMs, without });
-  return makeWhitener(variance, columns);
+/**
+ * The fault per unit amplitude as this instrument showed it. Measured along the catalogue's pattern instead, peaks that
+ * the fault does not have would pull its amplitude about.
+ */
+function shapeOf({ observed, observedAmplitude }: Standing, fallback: Vector): Float64Array {
+  if (!observed || !(observedAmplitude > 0)) return typed(fallback);
+  return typed(observed).map((value) => value / observedAmplitude);
 }

@@ -60,6 +60,7 @@ function sayAnew(frame: Frame, standing: Standing, hasMoved: boolean): WatchEven
   standing.priority = priority;
   standing.reportedAmplitude = standing.amplitude;
   standing.reportedAtMs = frame.atMs;
+  standing.reportedScans = standing.scans;
   standing.moved = 0;
   return { kind: 'updated', atMs: frame.atMs, signature, gases: [...gases], priority, finding };
 }

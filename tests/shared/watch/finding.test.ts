@@ -69,7 +69,7 @@ describe('ratios of what came in', () => {
   test('too small to see: cannot tell, and no number', () => {
     const faint = frameOf(
       chamber,
-      peaks({ 28: 100 }, 6 * Math.sqrt(frame.baseline.variance[frame.baseline.masses.indexOf(28) + 1]!)),
+      peaks({ 28: 100, 40: 2 }, 6 * Math.sqrt(frame.baseline.variance[frame.baseline.masses.indexOf(28) + 1]!)),
     );
     expect(ratioEvidence(faint, faint.middle, ARGON_IN_AIR)).toMatchObject({ value: null });
   });
@@ -123,6 +123,7 @@ describe('priority by consequence', () => {
     sureness: 'nearly certain' as const,
     factor: 10,
     witnessed: true,
+    named: ['AsH3'],
   };
   test.each([
     ['a clear leak', leak, 'high'],
@@ -130,6 +131,7 @@ describe('priority by consequence', () => {
     ['a slow one', { ...leak, lane: 'day' }, 'low'],
     ['an uncertain one', { ...leak, sureness: 'open' as const }, 'low'],
     ['arsine from a line', { ...leak, signature: 'gas-inleak' as const, gases: ['AsH3'] }, 'high'],
+    ['arsine where nobody has it', { ...leak, signature: 'gas-inleak' as const, gases: ['AsH3'], named: [] }, 'medium'],
     ['nitrogen from a line', { ...leak, signature: 'gas-inleak' as const }, 'medium'],
     ['water at once three times', { ...leak, signature: 'water' as const, factor: 3.1 }, 'medium'],
     ['water twice', { ...leak, signature: 'water' as const, factor: 2 }, 'low'],

@@ -3,7 +3,7 @@ import { fits, measuredMasses, median, middleOf, toChannels, totalOf } from '../
 import { recentMean } from '../../../shared/watch/frame.ts';
 import { driftStrip, learnGases, usualOf, viewsOf } from '../../../shared/watch/gasBaseline.ts';
 import { isFrozen } from '../../../shared/watch/judge.ts';
-import { draftOf, emptyMemory, sealed } from '../../../shared/watch/memory.ts';
+import { type Baseline, draftOf, emptyMemory, sealed } from '../../../shared/watch/memory.ts';
 import { fittingBaseline, type Note, relearnAll } from '../../../shared/watch/relearn.ts';
 import { advanceClock, changeState, followTemperature } from '../../../shared/watch/timeline.ts';
 import { draft, frameOf, watched } from '../../support/world/frames.ts';
@@ -36,8 +36,6 @@ describe('time and state', () => {
       return memory.periodSeconds;
     };
     expect([at(0), at(60), at(120), at(240), at(300)]).toEqual([null, 60, 60, 60, 60]);
-    let t = 300;
-    for (let i = 0; i < 5; i++) t += 300;
     expect([600, 900, 1200, 1500].map(at).at(-1)).toBe(300);
   });
 
@@ -110,7 +108,7 @@ describe('what is usual for people', () => {
     const baseline = { ...draft(chamber).baselines.base!, gases: {} };
     const hours = 24 * 90;
     for (let h = 0; h < hours; h++) learnGases(baseline, estimate(h < hours / 2 ? 1e-9 : 1e-8), h * 3_600_000);
-    const window = baseline.gases.Ar as { values: number[]; scans: number };
+    const window = (baseline.gases as Baseline['gases']).Ar!;
     expect(window.values.length).toBeLessThanOrEqual(64);
     expect(window.scans).toBe(hours);
     expect(usualOf(baseline, 'Ar')!.medianLog10Pa).toBeCloseTo(-8, 6);

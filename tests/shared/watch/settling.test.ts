@@ -88,6 +88,21 @@ describe('after a short state', () => {
     expect(settling.granted[baseline.masses.indexOf(18) + 1]!).toBe(0);
   });
 
+  test('peaks too weak to be followed are carried by the strongest of what was let in', () => {
+    const { memory, baseline, t0, spectrum } = begin(both, { previousState: 'gas-on' });
+    const [strong, weak] = [40, 36].map((mass) => baseline.masses.indexOf(mass) + 1) as [number, number];
+    const sigma = Math.sqrt(baseline.variance[weak]!);
+    const visit = Float64Array.from(baseline.mean);
+    visit[strong]! += 1e-5;
+    // A thousandth of it is left: one sigma at the weak mass.
+    visit[weak]! += 1000 * sigma;
+    rememberVisit(memory, visit, baseline.masses);
+    const settling = startSettling(memory, baseline, { q: spectrum(1), atMs: t0 + 900_000, forceShort: false });
+    const { reference, lifted } = liftTo(settling, new Float64Array(baseline.mean), baseline, ownSpectra(baseline));
+    expect([lifted[strong], lifted[weak]]).toEqual([1, 2]);
+    expect((reference[weak]! - baseline.mean[weak]!) / sigma).toBeGreaterThan(0.5);
+  });
+
   test('the cap of a short tail falls faster than that of a pump-down', () => {
     const { memory, baseline, t0, spectrum } = begin(both, { previousState: 'gas-on' });
     const short = startSettling(memory, baseline, { q: spectrum(1), atMs: t0, forceShort: true });
