@@ -3,7 +3,7 @@
  * read; κ = gauge / Σ s_i P_i. Gauge and analyser may honestly differ by tens of per cent (Redhead: ±15 % between
  * gauges, and relative sensitivities are known no better), so one of two things must hold for three scans:
  *
- *   moved:  the sum is more than 1.25 × the gauge, and more than 0.15 decade above what this chamber usually shows;
+ *   moved:  the sum is more than 1.4 × the gauge, and more than 0.15 decade above what this chamber usually shows;
  *   gross:  even with every gas at the lower end of its interval the sum is a third above the gauge.
  */
 
@@ -17,7 +17,7 @@ import { type Condition, end, raise, stands } from './standing.ts';
 import type { Finding, WatchEvent } from './types.ts';
 import { number } from './wording.ts';
 
-const ABOVE_MOVED = 1.25;
+const ABOVE_MOVED = 1.4;
 const MOVED_FACTOR = 10 ** 0.15;
 /** The intervals of the gases do not hold the gauge's own error. */
 const ABOVE_GROSS = 1.3;
@@ -54,9 +54,11 @@ export function judgeImpossible(memory: Memory, analysis: ScanAnalysis, atMs: nu
   const state = memory.impossible;
   if (analysis.kappa === null) return [];
   const open = stands(memory, 'impossible-pressure');
-  const hit = isImpossible(analysis, state.kappa, 1);
+  // In a tail other gases lead than those that κ was learned with, and each errs by its own sensitivity.
+  const usual = memory.settling ? null : state.kappa;
+  const hit = isImpossible(analysis, usual, 1);
   state.above = hit ? state.above + 1 : 0;
-  state.below = isImpossible(analysis, state.kappa, OFF_FACTOR) ? 0 : state.below + 1;
+  state.below = isImpossible(analysis, usual, OFF_FACTOR) ? 0 : state.below + 1;
   if (open) {
     const own = (s: Memory['standing'][number]) => s.signature === 'impossible-pressure';
     return state.below >= OFF_DELAY ? end(memory, atMs, own) : [];

@@ -5,9 +5,9 @@ import { SIGNATURE_TITLE } from '../notation/words.ts';
 
 /** Five words for how sure, and what each means. */
 const SURE: Readonly<Record<Alert['sureness'], string>> = {
-  'nearly certain': 'at least 95 of 100 alerts like this are true',
-  likely: '80 to 95 of 100',
-  'more likely than not': '60 to 80 of 100',
+  'nearly certain': 'the watch gives it more than 95 in 100',
+  likely: 'it gives it 80 to 95 in 100',
+  'more likely than not': 'it gives it 60 to 80 in 100',
   open: 'it stands between this and what is named at the right',
   'cannot tell': 'what is missing is in the evidence',
 };
