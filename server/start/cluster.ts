@@ -40,6 +40,10 @@ const LONGEST_SOCKET_PATH = 102;
 /** Repairing after a crash reads up to the log size below; slow disks take their time. */
 const START_MS = 120_000;
 const STOP_MS = 60_000;
+const MOST_TRIES = 10;
+const TRY_AGAIN_MS = 500;
+/** A server that was killed a moment ago may still answer. */
+const STILL_THERE_MS = 150;
 
 const SETTINGS: Record<string, string> = {
   listen_addresses: '',
@@ -70,24 +74,33 @@ export async function startCluster(options: ClusterOptions): Promise<Cluster> {
   }
 
   const living = await livingServer(dataFolder);
-  if (living !== null) return asCluster({ ...living, dataFolder, adopted: true });
+  if (living !== null) await sleep(STILL_THERE_MS);
+  if (living !== null && isAlive(living.pid)) return asCluster({ ...living, dataFolder, adopted: true });
 
   const socketFolder = options.socketFolder ?? makeSocketFolder(home, servant);
   const settings = { ...SETTINGS, ...options.settings, unix_socket_directories: socketFolder, port: String(PORT) };
   const args = ['-D', dataFolder, ...Object.entries(settings).flatMap(([name, value]) => ['-c', `${name}=${value}`])];
   const startLog = join(options.dataDir, 'postgresql-start.log');
-  const { file, args: full, options: how } = servant.command(join(binaries.bin, 'postgres'), args);
-  const output = openSync(startLog, 'w', 0o600);
-  // Detached: Ctrl-C in the terminal must reach the server only after everybody has left it.
-  const child = spawn(file, full, {
-    ...how,
-    detached: true,
-    stdio: ['ignore', output, output],
-    env: serverEnvironment(),
-  });
-  child.unref();
-  await untilReady(child, dataFolder, startLog);
-  return asCluster({ pid: child.pid as number, socketFolder, dataFolder, adopted: false });
+  const command = servant.command(join(binaries.bin, 'postgres'), args);
+  for (let tries = 1; ; tries++) {
+    const output = openSync(startLog, 'w', 0o600);
+    // Detached: Ctrl-C in the terminal must reach the server only after everybody has left it.
+    const child = spawn(command.file, command.args, {
+      ...command.options,
+      detached: true,
+      stdio: ['ignore', output, output],
+      env: serverEnvironment(),
+    });
+    child.unref();
+    try {
+      await untilReady(child, dataFolder, startLog);
+      return asCluster({ pid: child.pid as number, socketFolder, dataFolder, adopted: false });
+    } catch (error) {
+      // A server that was killed a moment ago leaves sessions behind that hold its memory until they notice.
+      if (tries === MOST_TRIES || !/shared memory block|lock file/.test(String(error))) throw error;
+      await sleep(TRY_AGAIN_MS);
+    }
+  }
 }
 
 /** Variables of ours would change what the server's programs do. */
