@@ -142,14 +142,15 @@ describe('npm start', () => {
     // At once: the old server may still hold the port, and PostgreSQL lives on.
     const second = start(environment);
     await second.says('Ullage answers at');
-    expect((await ask(second, '/api/v1/tokens', token)).status).toBe(200);
+    const status = () => ask(second, '/api/v1/tokens', token).then((answer) => answer.status, String);
+    await expect.poll(status, { timeout: 120_000 }).toBe(200);
 
     const postmaster = Number(
       readFileSync(join(folder('killed'), postgresFolder(), 'postmaster.pid'), 'utf8').split('\n')[0],
     );
     process.kill(postmaster, 'SIGKILL');
     await second.says('PostgreSQL ended and is started again');
-    await expect.poll(async () => (await ask(second, '/api/v1/tokens', token)).status, { timeout: 120_000 }).toBe(200);
+    await expect.poll(status, { timeout: 120_000 }).toBe(200);
     await stop(second);
     expect(processesOf(folder('killed'))).toEqual([]);
   });
