@@ -2,24 +2,20 @@
 import type { Signature } from '../contract/words.ts';
 import type { ArgonVerdict } from './argon.ts';
 import { totalOfMean } from './baseline.ts';
-import { judge, OUTSTANDING_SIGMA } from './finding.ts';
+import { explainedByStanding, leftShare, shapeSeen, tolerances } from './explained.ts';
+import { judge } from './finding.ts';
 import { type Frame, recentMean } from './frame.ts';
 import { partialsAboveTotal } from './impossible.ts';
 import type { Exceedance, LaneSpectra } from './lanes.ts';
 import { type Candidate, isInstrument, type Naming, nameChange } from './naming.ts';
-import { grownBy, type Lane, VAPOUR_SIGNATURES } from './nullModel.ts';
+import { type Lane, VAPOUR_SIGNATURES } from './nullModel.ts';
 import { CLEAR_AIR_EVIDENCE, CLEAR_LEAD, LEAST_EVIDENCE, ON_DELAY, WAIT_SCANS } from './parameters.ts';
 import { raise, stands } from './standing.ts';
 import { isOwn, leastAmplitude } from './triggers.ts';
 import type { WatchEvent } from './types.ts';
-import { wobbleOf } from './wobble.ts';
 
 /** A cause that leaves more than a third of what came in, or asks for as much that is not there, is no explanation. */
 const POOR_SHARE = 0.35;
-/** What a peak may differ from its pattern (two sigma of 30 %), and its noise. */
-const PEAK_TOLERANCE = 0.6;
-const NOISE_TOLERANCE = 4;
-const BREATHING_SIGMAS = 3;
 const NEAR_BAND = 0.8;
 /** Naming costs milliseconds: what did not convince is looked at again after 1, 2, 3 … scans. */
 const LONGEST_PAUSE = 10;
@@ -68,6 +64,9 @@ export function decide(frame: Frame, call: Call): WatchEvent[] {
     lane,
     growing: false,
   });
+  const seen = unknown
+    ? { direction: change, amplitude: 1 }
+    : { direction: candidate.direction, amplitude: candidate.amplitude };
   const condition = {
     signature,
     cause,
@@ -75,9 +74,8 @@ export function decide(frame: Frame, call: Call): WatchEvent[] {
     priority,
     finding,
     lane,
-    direction: unknown ? change : candidate.direction,
-    observed: shapeSeen(frame, change, candidate),
-    amplitude: unknown ? 1 : candidate.amplitude,
+    ...seen,
+    observed: shapeSeen(frame, change, seen),
     leastAmplitude: unknown ? NEAR_BAND : leastOf(frame, candidate),
   };
   return [raise(memory, frame.atMs, condition)];
@@ -142,59 +140,10 @@ function convinces(frame: Frame, { call, naming, best, scans }: Conviction): boo
   const rival = naming.candidates.find(({ cause }) => cause.signature !== best.cause.signature);
   const lead = rival ? best.score - rival.score : Number.POSITIVE_INFINITY;
   const clearAir = best.cause.id === 'air' && evidence > CLEAR_AIR_EVIDENCE;
+  // In a tail, or under a fault that stands, much moves: what blames the instrument must be beyond doubt.
+  const moving = frame.reference.tail !== null || frame.memory.standing.some(({ direction }) => direction !== null);
+  if (moving && isInstrument(best)) return lead >= 4 * CLEAR_LEAD;
   return lead >= CLEAR_LEAD || clearAir || (scans > WAIT_SCANS && !NEVER_OPEN.has(best.cause.id));
-}
-
-/** What open alerts stand for already, in the shape in which each was seen; null when none does. */
-function explainedByStanding({ memory, q, state }: Frame): Float64Array | null {
-  let known: Float64Array | null = null;
-  for (const standing of memory.standing) {
-    const { direction, observed, amplitude, state: raisedIn } = standing;
-    if (!direction || raisedIn !== state || direction.length !== q.length) continue;
-    known ??= new Float64Array(q.length);
-    const grown = grownBy(standing);
-    for (let m = 0; m < q.length; m++)
-      known[m]! += observed ? grown * observed[m]! : Math.max(0, amplitude) * direction[m]!;
-  }
-  return known;
-}
-
-/** How far a channel may be off without a cause: noise, tail, what stands, and the breathing of the chamber's own gases. */
-function tolerances(frame: Frame): Float64Array {
-  const { baseline, reference, state } = frame;
-  const known = explainedByStanding(frame);
-  const out = baseline.variance.map(
-    (variance, m) =>
-      NOISE_TOLERANCE * Math.sqrt(variance) +
-      0.05 * Math.abs(reference.spectrum[m]!) +
-      Math.max(0, reference.tail?.[m] ?? 0) +
-      PEAK_TOLERANCE * Math.abs(known?.[m] ?? 0),
-  );
-  for (const { own, channels } of reference.spectra) {
-    const wobble = BREATHING_SIGMAS * wobbleOf(own, state);
-    for (let m = 1; m < out.length; m++) out[m]! += wobble * channels[m]!;
-  }
-  // m/z 1 carries the foot of the mass filter: it speaks for nothing.
-  const foot = baseline.masses.indexOf(1) + 1;
-  if (foot > 0) out[foot] = Number.POSITIVE_INFINITY;
-  return Float64Array.from(out);
-}
-
-/**
- * Share of the rise that a cause leaves over, or asks for without its being there, beyond what is tolerated. A channel
- * that has fallen counts only where the cause asks it to rise.
- */
-function leftShare(change: Float64Array, explained: Float64Array, tolerance: Float64Array): number {
-  let left = 0;
-  let all = 0;
-  for (let m = 1; m < change.length; m++) {
-    const allowed = tolerance[m]! + PEAK_TOLERANCE * Math.abs(explained[m]!);
-    if (!Number.isFinite(allowed)) continue;
-    all += Math.max(0, change[m]! - tolerance[m]!);
-    if (change[m]! > explained[m]!) left += Math.max(0, change[m]! - Math.max(0, explained[m]!) - allowed);
-    else left += Math.max(0, explained[m]! - Math.max(0, change[m]!) - allowed);
-  }
-  return all > 0 ? left / all : 0;
 }
 
 /** How many of the best are asked whether they explain the change at all. */
@@ -219,24 +168,17 @@ function explaining(frame: Frame, change: Float64Array, { candidates }: Naming, 
     const both = first.map((value, m) => value + other[m]!);
     if (leftShare(change, both, tolerance) <= POOR_SHARE) return isOwn(best.cause) ? second : best;
   }
-  return candidates.slice(1, ASKED).find((candidate) => share(candidate) <= POOR_SHARE) ?? null;
+  const others = candidates.slice(1, ASKED).filter((candidate) => !isInstrument(candidate));
+  return others.find((candidate) => share(candidate) <= POOR_SHARE) ?? null;
 }
 
 const part = ({ direction, amplitude }: Candidate): Float64Array => direction.map((value) => value * amplitude);
 
-const SHAPE_SIGMAS = 3;
-
-/** The change where it stands out or where its cause has a peak; the rest is noise and stays out of the shape. */
-function shapeSeen({ baseline }: Frame, change: Float64Array, { direction }: Candidate): Float64Array {
-  return change.map((value, m) => {
-    const noise = SHAPE_SIGMAS * Math.sqrt(baseline.variance[m]!);
-    return direction[m] !== 0 || Math.abs(value) > noise ? value : 0;
-  });
+/** Something stands out that can be pointed at: beyond noise, what stands already, and the foot at m/z 1. */
+function hasPeaks(frame: Frame, change: Float64Array): boolean {
+  const tolerance = tolerances(frame);
+  return change.some((value, m) => m > 0 && value > tolerance[m]!);
 }
-
-/** Something stands out that can be pointed at. */
-const hasPeaks = ({ baseline }: Frame, change: Float64Array): boolean =>
-  baseline.variance.some((variance, m) => m > 0 && change[m]! > OUTSTANDING_SIGMA * Math.sqrt(variance));
 
 /** Null: said already by another alert. */
 function signatureOf({ memory, input }: Frame, { cause }: Candidate): Signature | null {

@@ -32,7 +32,7 @@ export interface Judged {
 
 /** A peak of the change stands out at this many sigma. */
 const WITNESS_SIGMA = 4;
-export const OUTSTANDING_SIGMA = 5;
+const OUTSTANDING_SIGMA = 4;
 const MOST_ALTERNATIVES = 2;
 
 export function judge(input: FindingInput): Judged {

@@ -4,7 +4,7 @@
  */
 import { plain, typed } from './channels.ts';
 import type { Frame } from './frame.ts';
-import { LANES, type Lane } from './nullModel.ts';
+import { hasFallen, LANES, type Lane } from './nullModel.ts';
 import {
   DAY_LANE_HOURS,
   GROSS_ON_DELAY,
@@ -18,7 +18,7 @@ import {
 } from './parameters.ts';
 import { pinnedNow } from './reference.ts';
 import type { Trigger } from './triggers.ts';
-import { along } from './whitening.ts';
+import { along, type Whitener } from './whitening.ts';
 
 /** Quiet enough to learn from. */
 const QUIET_SIGMA = 3.5;
@@ -96,8 +96,7 @@ export function judgeLanes(frame: Frame, spectra: LaneSpectra, triggers: readonl
   for (const lane of LANES) {
     const spectrum = spectra[lane];
     if (!spectrum) continue;
-    const rise = whitenedFor(frame, lane, spectrum, true);
-    const instrument = whitenedFor(frame, lane, spectrum, false);
+    const { rise, instrument } = whitenedBoth(frame, lane, spectrum);
     const threshold = THRESHOLD[lane] * (state === 'base' ? 1 : OTHER_STATE_FACTOR);
     for (const trigger of triggers) {
       const { whitener, whitened } = trigger.instrument ? instrument : rise;
@@ -123,15 +122,21 @@ export function judgeLanes(frame: Frame, spectra: LaneSpectra, triggers: readonl
   return { worst, quiet, highest };
 }
 
-/** Without a gas that has fallen the two are one. */
-function whitenedFor(frame: Frame, lane: Lane, spectrum: Float64Array, rise: boolean) {
-  const whitener = frame.whitener(lane, rise && hasFallen(frame, spectrum) ? spectrum : null);
-  return { whitener, whitened: whitener.apply(spectrum) };
+interface Whitened {
+  readonly whitener: Whitener;
+  readonly whitened: Float64Array;
 }
 
-const NOTABLE_FALL = 0.02;
-const hasFallen = ({ reference }: Frame, spectrum: Float64Array): boolean =>
-  reference.spectra.some(({ own, channels }) => spectrum[own.marker]! < -NOTABLE_FALL * channels[own.marker]!);
+/** For rises and for causes that make everything fall; without a gas that has fallen the two are one. */
+function whitenedBoth(frame: Frame, lane: Lane, spectrum: Float64Array): { rise: Whitened; instrument: Whitened } {
+  const plainWhitener = frame.whitener(lane, null);
+  const instrument = { whitener: plainWhitener, whitened: plainWhitener.apply(spectrum) };
+  if (!frame.reference.spectra.some((own) => hasFallen(own, spectrum, frame.baseline, frame.state))) {
+    return { rise: instrument, instrument };
+  }
+  const whitener = frame.whitener(lane, spectrum);
+  return { rise: { whitener, whitened: whitener.apply(spectrum) }, instrument };
+}
 
 function onDelay({ periodSeconds, state }: Frame, { instrument }: Trigger, lane: Lane, z: number): number {
   if (instrument) return INSTRUMENT_ON_DELAY;

@@ -10,7 +10,7 @@
  */
 import { typed } from './channels.ts';
 import type { Baseline, Memory, Standing, Vector } from './memory.ts';
-import { BACKGROUND, backgroundPatterns, relativeAt } from './ownGases.ts';
+import { BACKGROUND, backgroundPatterns, type OwnSpectrum, relativeAt } from './ownGases.ts';
 import {
   DAY,
   GAIN_DRIFT_PER_MONTH,
@@ -38,6 +38,10 @@ const BASELINE_NOISE = 1.57;
 /** A gas that the state lets in is not watched there. */
 const FREE = 2;
 const LET_IN_SHARE = 0.2;
+/** Such a fall is free in the model of `change`. */
+export const hasFallen = (spectrum: OwnSpectrum, change: Float64Array, baseline: Baseline, state: string): boolean =>
+  -relativeAt(spectrum, change, baseline) > FALL_SIGMAS * wobbleOf(spectrum.own, state);
+
 /** From here on a fall is a fall and not a wobble; its direction is then free up to twice of it. */
 const FALL_SIGMAS = 1.5;
 const FALL_ROOM = 2;

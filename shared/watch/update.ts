@@ -3,6 +3,8 @@
  * stays: if the naming has changed its mind, the sureness falls and the rival stands first among the alternatives.
  */
 import { PRIORITIES, type Signature } from '../contract/words.ts';
+import { plain, typed } from './channels.ts';
+import { shapeSeen } from './explained.ts';
 import { judge } from './finding.ts';
 import type { Frame } from './frame.ts';
 import type { Standing } from './memory.ts';
@@ -62,7 +64,17 @@ function sayAnew(frame: Frame, standing: Standing, hasMoved: boolean): WatchEven
   standing.reportedAtMs = frame.atMs;
   standing.reportedScans = standing.scans;
   standing.moved = 0;
+  reshape(frame, standing);
   return { kind: 'updated', atMs: frame.atMs, signature, gases: [...gases], priority, finding };
+}
+
+/** A fault that has grown shows more of its peaks: they are kept as its shape, unless another fault stands in them. */
+function reshape(frame: Frame, standing: Standing): void {
+  const { direction, amplitude, observedAmplitude } = standing;
+  const alone = frame.memory.standing.every((other) => other === standing || other.direction === null);
+  if (!alone || direction === null || amplitude <= GROWN * observedAmplitude) return;
+  standing.observed = plain(shapeSeen(frame, frame.middle, { direction: typed(direction), amplitude }));
+  standing.observedAmplitude = amplitude;
 }
 
 const betterGases = ({ variant, cause }: Candidate): readonly string[] => variant.gases ?? cause.gases;

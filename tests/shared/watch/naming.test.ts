@@ -4,6 +4,7 @@
  */
 import { describe, expect, test } from 'vitest';
 import { decide } from '../../../shared/watch/decide.ts';
+import { explainedByStanding, leftShare, shapeSeen, tolerances } from '../../../shared/watch/explained.ts';
 import { advanceLanes, judgeLanes } from '../../../shared/watch/lanes.ts';
 import { nameChange } from '../../../shared/watch/naming.ts';
 import { LANES, nullModel } from '../../../shared/watch/nullModel.ts';
@@ -68,6 +69,34 @@ describe('causes compete', () => {
       expect(event.finding.summary).toContain('3 peaks have no explanation: 33, 62 and 74');
       expect(event.finding.sureness).toBe('cannot tell');
     }
+  });
+});
+
+describe('what a cause accounts for', () => {
+  const frame = frameOf(chamber, { 43: 4e-9, 57: 4e-9 });
+  const tolerance = tolerances(frame);
+  const shape = (heights: Record<number, number>) =>
+    Float64Array.from([0, ...frame.baseline.masses], (mass, m) => (m === 0 ? 0 : (heights[mass] ?? 0)));
+
+  test('all, half, or something that is not there', () => {
+    expect(leftShare(frame.middle, shape({ 43: 4e-9, 57: 3e-9 }), tolerance)).toBe(0);
+    expect(leftShare(frame.middle, shape({ 43: 4e-9 }), tolerance)).toBeCloseTo(0.5, 1);
+    expect(leftShare(frame.middle, shape({ 43: 4e-9, 57: 4e-9, 71: 1e-8 }), tolerance)).toBeGreaterThan(0.4);
+  });
+
+  test('a fall is no debt of a cause, and the breathing of the own gases is tolerated', () => {
+    const m = frame.baseline.masses.indexOf(18) + 1;
+    const fallen = Float64Array.from(frame.middle);
+    fallen[m]! -= frame.baseline.mean[m]!;
+    expect(leftShare(fallen, shape({ 43: 4e-9, 57: 4e-9 }), tolerance)).toBe(0);
+    expect(tolerance[m]!).toBeGreaterThan(0.2 * frame.baseline.mean[m]!);
+  });
+
+  test('the shape that is kept is what stood out', () => {
+    const seen = shapeSeen(frame, frame.middle, { direction: shape({ 43: 1, 57: 1 }), amplitude: 4e-9 });
+    const kept = frame.baseline.masses.filter((_, i) => seen[i + 1] !== 0);
+    expect(kept).toEqual([43, 57]);
+    expect(explainedByStanding(frame)).toBeNull();
   });
 });
 
