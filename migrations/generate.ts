@@ -1,39 +1,29 @@
 /**
- * Writes the first migration from shared/db/tables.ts: drizzle-kit lists the columns, this adds the partitioning and
- * what else the declarations cannot say (physical.sql). Until the first release there is one migration, made anew.
+ * Writes the next migration: what shared/db/tables.ts asks for beyond the ones that are there. Those that have been
+ * committed are never changed, since databases out there have run them; one that is not committed yet may be deleted
+ * with its entries in meta/ and made anew. What declarations cannot say (partitions, storage) is written into the SQL
+ * by hand, under what was generated.
  */
 import { execFileSync } from 'node:child_process';
-import { readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { readdirSync } from 'node:fs';
+import { join, relative } from 'node:path';
 
-const PARTITIONED = ['scans', 'readings'];
+const root = join(import.meta.dirname, '..');
+const out = process.env.MIGRATIONS_OUT ?? join(root, 'migrations');
+const [name = 'tables'] = process.argv.slice(2);
 
-const out = process.env.MIGRATIONS_OUT ?? './migrations';
-const here = import.meta.dirname;
-const root = join(here, '..');
-
-const written = (): string[] => readdirSync(out).filter((file) => /^\d{4}_.*\.sql$/.test(file));
-
-for (const file of written()) rmSync(join(out, file));
-rmSync(join(out, 'meta'), { recursive: true, force: true });
-execFileSync(
+const written = (): number => readdirSync(out).filter((file) => file.endsWith('.sql')).length;
+const before = written();
+const said = execFileSync(
   process.execPath,
   [
     join(root, 'node_modules/drizzle-kit/bin.cjs'),
     'generate',
     '--config=migrations/drizzle.config.ts',
-    '--name=tables',
+    `--name=${name}`,
   ],
-  { cwd: root, stdio: ['ignore', 'ignore', 'inherit'] },
+  // The tool reads the folder as one below the place where it is started.
+  { cwd: root, encoding: 'utf8', env: { ...process.env, MIGRATIONS_OUT: relative(root, out) } },
 );
-
-const [file] = written();
-if (file === undefined) throw new Error('drizzle-kit wrote no migration');
-const generated = readFileSync(join(out, file), 'utf8');
-const partitioned = PARTITIONED.reduce((text, table) => {
-  const statement = new RegExp(`(CREATE TABLE "${table}" \\([^;]*\\n\\));`);
-  if (!statement.test(text)) throw new Error(`The migration does not create ${table}`);
-  return text.replace(statement, '$1 PARTITION BY RANGE ("at");');
-}, generated);
-const physical = readFileSync(join(here, 'physical.sql'), 'utf8');
-writeFileSync(join(out, file), `${partitioned.trimEnd()}\n--> statement-breakpoint\n${physical}`);
+// It ends well even when it has failed.
+if (written() === before && !said.includes('No schema changes')) throw new Error(`drizzle-kit wrote nothing:\n${said}`);

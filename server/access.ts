@@ -43,10 +43,15 @@ const ofToken = async (deps: Deps, token: string): Promise<Identity | null> => {
   const own = deps.settings.adminToken;
   if (own !== null && sameHash(hash, sha256Hex(own)))
     return { kind: 'token', by: 'admin token', name: 'admin token', role: 'admin', analysers: null, sessionHash: null };
+  // One row whether it is known or not: a connection that dies can leave an answer without any, and a gateway that
+  // hears 401 for a good token stops sending.
   const [row] = await deps.db.sql<
-    { id: string; name: string; role: Role; analysers: string[] | null; last_used_at: Date | null }[]
-  >`select id, name, role, analysers, last_used_at from tokens where hash = ${hash} and revoked_at is null`;
-  if (!row) return null;
+    { id: string | null; name: string; role: Role; analysers: string[] | null; last_used_at: Date | null }[]
+  >`select t.id, t.name, t.role, t.analysers, t.last_used_at
+    from (select 1) as asked left join tokens t on t.hash = ${hash} and t.revoked_at is null`;
+  if (!row)
+    throw new ProblemError(503, 'The database did not say who this is. Send it again.', { retryAfterSeconds: 1 });
+  if (row.id === null) return null;
   const now = deps.now();
   if (row.last_used_at === null || now.getTime() - row.last_used_at.getTime() > USED_EVERY_SECONDS * 1000)
     await deps.db.sql`update tokens set last_used_at = ${now} where id = ${row.id}`;

@@ -16,18 +16,24 @@ import { pageAt, servePage } from './page.ts';
 import { checkQueries } from './queries.ts';
 import { alertRoutes } from './routes/alerts.ts';
 import { backlogRoutes } from './routes/backlog.ts';
+import { calibrationRoutes } from './routes/calibrations.ts';
 import { catalogueRoutes } from './routes/catalogue.ts';
 import { chamberRoutes } from './routes/chambers.ts';
+import { comparisonRoutes } from './routes/comparison.ts';
 import { fleetRoutes } from './routes/fleet.ts';
 import { healthRoutes } from './routes/health.ts';
 import { limitRoutes } from './routes/limits.ts';
+import { measurementRoutes } from './routes/measurement.ts';
 import { peopleRoutes } from './routes/people.ts';
+import { planRoutes } from './routes/plan.ts';
 import { readingRoutes } from './routes/readings.ts';
 import { rejectRoutes } from './routes/rejects.ts';
 import { roundRoutes } from './routes/round.ts';
+import { scanLineRoutes } from './routes/scanLines.ts';
 import { scanRoutes } from './routes/scans.ts';
 import { sessionRoutes } from './routes/session.ts';
 import { setUpRoutes } from './routes/setUp.ts';
+import { taskRoutes } from './routes/tasks.ts';
 import { ticketRoutes } from './routes/ticket.ts';
 import { tokenRoutes } from './routes/tokens.ts';
 import { trendRoutes } from './routes/trend.ts';
@@ -54,7 +60,15 @@ export const buildApp = async (deps: Deps): Promise<App> => {
       sendProblem(request, reply, new ProblemError(400, 'The address cannot be read.'));
     },
     // A null must never become 0, and what is not known is refused instead of dropped.
-    ajv: { customOptions: { coerceTypes: false, removeAdditional: false, useDefaults: false, allErrors: false } },
+    ajv: {
+      customOptions: {
+        coerceTypes: false,
+        removeAdditional: false,
+        useDefaults: false,
+        allErrors: false,
+        discriminator: true,
+      },
+    },
   }).withTypeProvider<TypeBoxTypeProvider>() as unknown as App;
 
   answerErrors(app, deps.log, (request) => pageAt(deps.webRoot, request));
@@ -105,6 +119,12 @@ export const buildApp = async (deps: Deps): Promise<App> => {
   readingRoutes(app, deps);
   trendRoutes(app, deps);
   limitRoutes(app, deps);
+  measurementRoutes(app, deps);
+  scanLineRoutes(app, deps);
+  planRoutes(app, deps);
+  comparisonRoutes(app, deps);
+  calibrationRoutes(app, deps);
+  taskRoutes(app, deps);
   alertRoutes(app, deps);
   roundRoutes(app, deps);
   catalogueRoutes(app);

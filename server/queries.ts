@@ -9,7 +9,8 @@ interface QuerySchema {
   properties?: Record<string, { type?: string }>;
 }
 
-const NUMBER = /^-?\d{1,15}(\.\d{1,15})?$/;
+/** Pressures are written with an exponent. */
+const NUMBER = /^-?\d{1,15}(\.\d{1,15})?([eE]-?\d{1,3})?$/;
 
 const read = (text: string, type: string | undefined): unknown => {
   if ((type === 'integer' || type === 'number') && NUMBER.test(text)) return Number(text);

@@ -41,13 +41,14 @@ const SAY: Record<string, Say> = {
   maximum: ({ limit }) => `must be at most ${limit}`,
   exclusiveMinimum: ({ limit }) => `must be greater than ${limit}`,
   pattern: ({ pattern }) => `must match ${String(pattern)}`,
+  discriminator: ({ error }) => (error === 'tag' ? 'must be a text' : 'is not a word that is known here'),
 };
 
 const escapePointer = (key: string): string => key.replaceAll('~', '~0').replaceAll('/', '~1');
 
 /** The field itself, where the checker names only the object around it. */
 const pathOf = (error: SchemaError): string => {
-  const own = error.params.missingProperty ?? error.params.additionalProperty;
+  const own = error.params.missingProperty ?? error.params.additionalProperty ?? error.params.tag;
   return typeof own === 'string' ? `${error.instancePath}/${escapePointer(own)}` : error.instancePath;
 };
 

@@ -8,6 +8,7 @@ import type { Deps } from './deps.ts';
 import { impossible, notFound } from './errors.ts';
 import { iso } from './instant.ts';
 import { pressure } from './present.ts';
+import { recomputationOf } from './recomputation.ts';
 import { checkChamber } from './routes/chambers.ts';
 import type { Span } from './span.ts';
 
@@ -28,6 +29,8 @@ export interface TrendQuestion {
   unit: PressureUnit;
   /** A gap does not reach beyond this; default: now. */
   until?: Date;
+  /** Id of the task whose recomputed readings are meant, instead of those that were judged. */
+  recomputation?: string | undefined;
 }
 
 /** Catalogue ids of a comma-separated list. @throws 422 for a gas that is not in the catalogue */
@@ -76,8 +79,9 @@ const pointsOf = (series: Series, values: readonly BucketValue[], unit: Pressure
 export const readTrend = async (deps: Deps, question: TrendQuestion): Promise<Trend> => {
   const { chamber, span, points, unit } = question;
   const gases = gasesOf(question.gases);
-  const analyser = await analyserOf(deps, chamber, question.analyser);
-  const place = { chamber, analyser, from: span.from, to: span.to };
+  const recomputed = await recomputationOf(deps, question);
+  const analyser = recomputed?.analyser ?? (await analyserOf(deps, chamber, question.analyser));
+  const place = { chamber, analyser, from: span.from, to: span.to, recomputation: recomputed?.shown.task };
   const now = question.until ?? deps.now();
   const series = await readSeries(deps.db.sql, place, { gases, points, now });
   return {
@@ -89,18 +93,23 @@ export const readTrend = async (deps: Deps, question: TrendQuestion): Promise<Tr
     series: Object.fromEntries(gases.map((gas) => [gas, pointsOf(series, series.gases.get(gas) ?? [], unit)])),
     floor: pressure(series.floorPa, unit),
     gaps: series.gaps.map((gap) => ({ from: iso(gap.from), to: iso(gap.to) })),
+    ...(recomputed === null ? {} : { recomputation: recomputed.shown }),
   };
 };
+
+/** Each column says that it was worked out again, and with what: tables are pasted beside each other. */
+const recomputedWords = ({ recomputation }: Trend): string =>
+  recomputation === undefined
+    ? ''
+    : `, recomputed by ${recomputation.task} with ${recomputation.calibrationVersions.join(' and ')}`;
 
 /** The same as a table: a row per bucket, four columns per gas. An empty cell: not detected, see the limit. */
 export const trendTable = (trend: Trend): string => {
   const gases = Object.keys(trend.series);
-  const head = gases.flatMap((gas) => [
-    `${gas} (${trend.unit})`,
-    `${gas} min (${trend.unit})`,
-    `${gas} max (${trend.unit})`,
-    `${gas} below (${trend.unit})`,
-  ]);
+  const from = recomputedWords(trend);
+  const head = gases.flatMap((gas) =>
+    ['', ' min', ' max', ' below'].map((which) => `${gas}${which} (${trend.unit})${from}`),
+  );
   const times = [...new Set(gases.flatMap((gas) => (trend.series[gas] ?? []).map(({ at }) => at)))].sort();
   const byTime = new Map(
     gases.map((gas) => [gas, new Map((trend.series[gas] ?? []).map((point) => [point.at, point]))]),

@@ -66,6 +66,11 @@ const WALLS: readonly Wall[] = [
     why: 'Decisions are pure: what happened and when are arguments.',
   },
   {
+    room: /^shared\/measurement\//,
+    may: /^shared\/(units\.ts|contract\/|measurement\/)/,
+    why: 'Small sums over what is stored, light enough for a request: they know nothing of spectra.',
+  },
+  {
     room: /^shared\/db\//,
     may: /^shared\/|^drizzle-orm(\/|$)|^postgres$|^node:/,
     why: 'Only this room and its callers know the database.',

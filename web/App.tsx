@@ -14,8 +14,15 @@ import { Failed, NotFound, Skeleton } from './frame/PageState.tsx';
 import { RoundPage } from './round/RoundPage.tsx';
 import { SignedRoundPage } from './round/SignedRoundPage.tsx';
 
-/** The charts are half of the code and only this page draws them. */
+/** The charts are half of the code: the pages that draw them, and what few open, are loaded when needed. */
 const ChamberPage = lazy(() => import('./chamber/ChamberPage.tsx').then((page) => ({ default: page.ChamberPage })));
+const MeasurementPage = lazy(() =>
+  import('./measurement/MeasurementPage.tsx').then((page) => ({ default: page.MeasurementPage })),
+);
+const AnalyserPage = lazy(() =>
+  import('./measurement/AnalyserPage.tsx').then((page) => ({ default: page.AnalyserPage })),
+);
+const ComparePage = lazy(() => import('./compare/ComparePage.tsx').then((page) => ({ default: page.ComparePage })));
 
 export function App() {
   const session = useQuery(sessionQuestion);
@@ -64,6 +71,13 @@ function Signed() {
           <Route path="/rounds/:id">{({ id }) => <SignedRoundPage key={id} id={id} />}</Route>
           <Route path="/alerts" component={AlertsPage} />
           <Route path="/alerts/:id">{({ id }) => <AlertPage key={id} id={id} />}</Route>
+          <Route path="/compare">
+            <ComparePage />
+          </Route>
+          <Route path="/measurement">
+            <MeasurementPage />
+          </Route>
+          <Route path="/measurement/:id">{({ id }) => <AnalyserPage key={id} id={id} />}</Route>
           <Route path="/fleet" component={FleetPage} />
           <Route path="/about" component={AboutPage} />
           <Route>

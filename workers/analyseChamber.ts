@@ -6,10 +6,12 @@
  * processor time per batch, and a frozen worker would keep them until the server lost patience.
  */
 import type { Database } from '../shared/db/connect.ts';
+import type { PastDocument } from '../shared/db/fleetHistory.ts';
 import type { Log } from '../shared/log.ts';
-import { calculate, refuseAll } from './calculate.ts';
+import { calculate } from './calculate.ts';
 import { readContext } from './chamberContext.ts';
 import type { GasLists } from './gasLists.ts';
+import { refuseAll } from './outcome.ts';
 import { type OutstandingScan, readOutstanding } from './outstanding.ts';
 import type { RecentlyUsed, Remembered } from './remembered.ts';
 import type { Science } from './science.ts';
@@ -25,8 +27,10 @@ export interface Workshop {
   readonly database: Pick<Database, 'sql' | 'transaction'>;
   readonly science: Science;
   readonly gasLists: GasLists;
-  /** Watch memories as last written by this process: chamber → analyser. */
+  /** Memories of watch and analysis as last written by this process: chamber → analyser. */
   readonly memories: RecentlyUsed<string, ReadonlyMap<string, Remembered>>;
+  /** What fleet documents said of an analyser before the one that stands: by analyser and version. */
+  readonly pastDocuments: RecentlyUsed<string, readonly PastDocument[]>;
   readonly log: Log;
   /** True once the process has been asked to stop. */
   readonly stopping: () => boolean;
@@ -40,7 +44,9 @@ const writeOutcome = async (shop: Workshop, chamber: string, works: readonly Out
   const outcome = await calculate(works, context, shop.science);
   await writeBatch(shop.database, shop.gasLists, { chamber, outcome });
   const written = outcome.analysers.flatMap(({ analyser, watch }) =>
-    watch ? [[analyser, { memory: watch.memory, version: watch.readVersion + 1 }] as const] : [],
+    watch
+      ? [[analyser, { memory: watch.memory, instrument: watch.instrument, version: watch.readVersion + 1 }] as const]
+      : [],
   );
   shop.memories.set(chamber, new Map([...known, ...written]));
 };
@@ -49,7 +55,7 @@ const writeOutcome = async (shop: Workshop, chamber: string, works: readonly Out
  * Whether trying the same again must fail again: the database refuses the data (SQLSTATE classes 22 data exception,
  * 23 integrity violation, 54 limit exceeded), or our own code threw, whose errors carry no code.
  */
-const isLasting = (error: unknown): boolean => {
+export const isLasting = (error: unknown): boolean => {
   const code = (error as { code?: unknown }).code;
   return code === undefined || /^(22|23|54)/.test(String(code));
 };

@@ -4,64 +4,23 @@
  * same scans give one by one.
  */
 import { setImmediate as breathe } from 'node:timers/promises';
-import type { Calibration, PeakList, ScanAnalysis } from '../shared/analysis/types.ts';
-import type { BaselineView, WatchEvent, WatchInput, WatchMemory, WatchStep } from '../shared/watch/types.ts';
+import type { Answer } from '../shared/analysis/analyse.ts';
+import type { Calibration, InstrumentMemory } from '../shared/analysis/types.ts';
+import type { WatchEvent, WatchInput, WatchStep } from '../shared/watch/types.ts';
 import type { ChamberContext, WatchState } from './chamberContext.ts';
+import {
+  type AnalyserOutcome,
+  type BatchOutcome,
+  DEFAULT_STATE,
+  type Note,
+  type Outcome,
+  type StateChange,
+} from './outcome.ts';
 import type { OutstandingScan } from './outstanding.ts';
 import type { Science } from './science.ts';
 
 /** Longest stretch of mathematics before timers, signals and the queue get their turn. */
 const LONGEST_STRETCH_MS = 50;
-/** The state of a chamber that has never said otherwise (contract). */
-const DEFAULT_STATE = 'base';
-
-export interface Note {
-  readonly code: string;
-  readonly text: string;
-}
-
-/** One scan, analysed: what its reading is made of. */
-export interface Outcome {
-  readonly work: OutstandingScan;
-  readonly state: string;
-  readonly stateSince: Date;
-  /** Null: no answer, `notes` says why. */
-  readonly analysis: ScanAnalysis | null;
-  readonly notes: readonly Note[];
-  /** It went through the watch. */
-  readonly judged: boolean;
-  readonly calibrationVersion: string;
-  readonly catalogueVersion: string;
-}
-
-/** One analyser's part of a batch. */
-export interface AnalyserOutcome {
-  readonly analyser: string;
-  /** First and last of its scans in this batch that are not late; null: all were late. */
-  readonly first: Outcome | null;
-  readonly newest: Outcome | null;
-  readonly lastStep: WatchStep | null;
-  /** Null: nothing was judged, the stored memory stands. */
-  readonly watch: { readonly memory: WatchMemory; readonly judgedToMs: number; readonly readVersion: number } | null;
-  /** Baselines of the states that the batch went through. */
-  readonly baselines: readonly BaselineView[];
-}
-
-export interface StateChange {
-  readonly analyser: string;
-  readonly at: Date;
-  readonly state: string;
-}
-
-export interface BatchOutcome {
-  readonly outcomes: readonly Outcome[];
-  readonly analysers: readonly AnalyserOutcome[];
-  readonly events: readonly { readonly analyser: string; readonly event: WatchEvent }[];
-  readonly stateChanges: readonly StateChange[];
-  /** Closed alerts of which a watch has now been told. */
-  readonly told: readonly { readonly alert: string; readonly analyser: string }[];
-}
-
 /** What is carried from scan to scan of one analyser. */
 interface Track {
   watch: WatchState;
@@ -83,7 +42,7 @@ interface Run {
   readonly told: { alert: string; analyser: string }[];
 }
 
-const NEVER_JUDGED: WatchState = { memory: null, judgedToMs: Number.NEGATIVE_INFINITY, version: 0 };
+const NEVER_JUDGED: WatchState = { memory: null, instrument: null, judgedToMs: Number.NEGATIVE_INFINITY, version: 0 };
 const reason = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
 const trackOf = (run: Run, analyser: string): Track => {
@@ -115,8 +74,14 @@ const settleState = (run: Run, work: OutstandingScan, late: boolean): { state: s
   return settled;
 };
 
-/** Pushes one analysed scan through the watch of its analyser. @returns what the watch notes of its judging */
-const judge = (run: Run, track: Track, input: WatchInput & { calibration: Calibration }): readonly Note[] => {
+type JudgedInput = WatchInput & { readonly calibration: Calibration; readonly instrument: InstrumentMemory };
+
+/**
+ * Pushes one analysed scan through the watch of its analyser. What the scan told of the analyser itself is kept only
+ * together with what it told the watch, so that batches of any size remember the same.
+ * @returns what the watch notes of its judging
+ */
+const judge = (run: Run, track: Track, input: JudgedInput): readonly Note[] => {
   const { context } = run;
   const { calibration, scan } = input;
   const { analyser, atMs } = scan;
@@ -137,24 +102,21 @@ const judge = (run: Run, track: Track, input: WatchInput & { calibration: Calibr
   track.judged = true;
   track.lastStep = step;
   track.states.add(step.state);
-  track.watch = { ...track.watch, memory: step.memory, judgedToMs: atMs };
+  track.watch = { ...track.watch, memory: step.memory, instrument: input.instrument, judgedToMs: atMs };
   return step.notes;
 };
 
-interface Answer {
-  readonly calibration: Calibration;
-  readonly peaks: PeakList;
-  readonly analysis: ScanAnalysis;
-}
+type CalibratedAnswer = Answer & { readonly calibration: Calibration };
 
 /** Analysis of one scan, or the note that says why there is none: one bad scan never holds up the others. */
-const analyse = (run: Run, work: OutstandingScan, state: string): Answer | Note => {
-  const calibration = run.context.calibrations.get(work.analyser);
+const analyse = (run: Run, work: OutstandingScan, state: string): CalibratedAnswer | Note => {
+  const calibration = run.context.calibrationsOf.get(work.analyser)?.(work.at.getTime());
   if (!work.scan) return { code: 'analysis-failed', text: 'The stored scan is missing.' };
   if (!calibration) return { code: 'analysis-failed', text: 'The fleet does not know this analyser any more.' };
   try {
     const analyser = run.science.analyserFor(calibration, run.context.chamber.gases);
-    return { calibration, ...analyser.analyse({ ...work.scan, state }) };
+    const { instrument } = trackOf(run, work.analyser).watch;
+    return { calibration, ...analyser.analyse({ ...work.scan, state }, instrument) };
   } catch (error) {
     return { code: 'analysis-failed', text: `The analysis of this scan failed: ${reason(error)}` };
   }
@@ -183,7 +145,7 @@ const workThrough = (run: Run, work: OutstandingScan): Outcome => {
     analysis: analysed ? answer.analysis : null,
     notes,
     judged,
-    calibrationVersion: run.context.calibrations.get(work.analyser)?.version ?? '',
+    calibrationVersion: run.context.calibrationsOf.get(work.analyser)?.(work.at.getTime()).version ?? '',
     catalogueVersion: run.science.catalogueVersion,
   };
   if (!late) {
@@ -194,14 +156,15 @@ const workThrough = (run: Run, work: OutstandingScan): Outcome => {
 };
 
 const conclude = (run: Run, analyser: string, track: Track): AnalyserOutcome => {
-  const { memory, judgedToMs, version } = track.watch;
+  const { memory, instrument, judgedToMs, version } = track.watch;
   const judged = track.judged && memory !== null;
   return {
     analyser,
     first: track.first,
     newest: track.newest,
     lastStep: track.lastStep,
-    watch: judged ? { memory, judgedToMs, readVersion: version } : null,
+    watch: judged ? { memory, instrument, judgedToMs, readVersion: version } : null,
+    instrument: judged ? run.science.instrumentView(instrument) : null,
     baselines: judged ? run.science.baselines(memory).filter((view) => track.states.has(view.state)) : [],
   };
 };
@@ -225,21 +188,3 @@ export const calculate = async (
   const analysers = [...run.tracks].map(([analyser, track]) => conclude(run, analyser, track));
   return { outcomes, analysers, events: run.events, stateChanges: run.stateChanges, told: run.told };
 };
-
-/** Readings that say only that there is no answer: for scans whose results the database refused. */
-export const refuseAll = (works: readonly OutstandingScan[], text: string): BatchOutcome => ({
-  outcomes: works.map((work) => ({
-    work,
-    state: work.reportedState ?? work.before?.state ?? DEFAULT_STATE,
-    stateSince: work.at,
-    analysis: null,
-    notes: [{ code: 'analysis-failed', text }],
-    judged: false,
-    calibrationVersion: '',
-    catalogueVersion: '',
-  })),
-  analysers: [],
-  events: [],
-  stateChanges: [],
-  told: [],
-});

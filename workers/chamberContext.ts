@@ -1,9 +1,11 @@
 /** What the database says of one chamber when a batch begins: document, analysers, limits, closes, memories. */
 import type { Sql } from 'postgres';
-import type { Calibration } from '../shared/analysis/types.ts';
-import type { Analyser, Chamber } from '../shared/contract/fleet.ts';
+import type { Calibration, InstrumentMemory } from '../shared/analysis/types.ts';
+import type { Chamber } from '../shared/contract/fleet.ts';
 import type { Signature } from '../shared/contract/words.ts';
-import { unpackMemory } from '../shared/db/memory.ts';
+import { calibrationsOverTime, type FleetAnalyser } from '../shared/db/calibrationInForce.ts';
+import { readInForce } from '../shared/db/calibrations.ts';
+import { unpackInstrument, unpackMemory } from '../shared/db/memory.ts';
 import type { Log } from '../shared/log.ts';
 import type { WatchContext, WatchMemory } from '../shared/watch/types.ts';
 import type { Remembered } from './remembered.ts';
@@ -18,6 +20,8 @@ export interface UntoldClose {
 export interface WatchState {
   /** Null: nothing was judged yet. */
   readonly memory: WatchMemory | null;
+  /** What the analysis remembers of the analyser itself; null: nothing yet. */
+  readonly instrument: InstrumentMemory | null;
   readonly judgedToMs: number;
   /** 0: no row yet. */
   readonly version: number;
@@ -25,7 +29,8 @@ export interface WatchState {
 
 export interface ChamberContext {
   readonly chamber: WatchContext['chamber'];
-  readonly calibrations: ReadonlyMap<string, Calibration>;
+  /** Per analyser, the calibration in force at an instant (ms since 1970). */
+  readonly calibrationsOf: ReadonlyMap<string, (atMs: number) => Calibration>;
   readonly limits: WatchContext['limits'];
   readonly untoldCloses: readonly UntoldClose[];
   readonly watches: ReadonlyMap<string, WatchState>;
@@ -33,7 +38,7 @@ export interface ChamberContext {
 
 interface ContextRow {
   chamber: { name: string; kind: string | null; document: Chamber } | null;
-  analysers: { id: string; version: number; document: Analyser }[];
+  analysers: FleetAnalyser[];
   limits: WatchContext['limits'];
   closes: UntoldClose[];
 }
@@ -42,25 +47,17 @@ interface MemoryRow {
   analyser: string;
   judgedTo: Date;
   version: number;
+  /** The process holds this very version. */
+  known: boolean;
   memory: Buffer | null;
+  instrument: Buffer | null;
 }
-
-export const calibrationOf = (analyser: { id: string; version: number; document: Analyser }): Calibration => {
-  const { id, version, document } = analyser;
-  return {
-    analyser: id,
-    principle: document.principle ?? 'quadrupole',
-    massRange: document.massRange ? [document.massRange[0] as number, document.massRange[1] as number] : null,
-    sensitivityAmperesPerPascal: document.sensitivityAmperesPerPascal ?? null,
-    multiplierGain: document.multiplierGain ?? null,
-    transmissionExponent: document.transmissionExponent ?? 0,
-    version: `${id}/${version}`,
-  };
-};
 
 /** A memory that this process has just written is not read back: its version says that it is the same. */
 const readMemories = (sql: Sql, chamber: string, known: ReadonlyMap<string, Remembered>) => sql<MemoryRow[]>`
-  select m.analyser, m.judged_to as "judgedTo", m.version, case when k.version is null then m.memory end as memory
+  select m.analyser, m.judged_to as "judgedTo", m.version, k.version is not null as known,
+    case when k.version is null then m.memory end as memory,
+    case when k.version is null then m.instrument end as instrument
   from watch_memory m left join unnest(
     ${[...known.keys()]}::text[], ${[...known.values()].map(({ version }) => version)}::int[]
   ) as k (analyser, version) on k.analyser = m.analyser and k.version = m.version
@@ -77,18 +74,25 @@ const readDocuments = (sql: Sql, chamber: string, analysers: readonly string[]) 
     (select coalesce(jsonb_agg(jsonb_build_object('alert', id, 'signature', signature, 'heldBy', held_by)), '[]')
       from alerts where chamber = ${chamber} and state = 'normal' and held_by <> '{}') as closes`;
 
-/** A memory that cannot be read is lost learning, not a reason to stop watching: the watch begins anew. */
-const memoryOf = ({ analyser, memory }: MemoryRow, asked: Asked): WatchMemory | null => {
-  if (!memory) return asked.known.get(analyser)?.memory ?? null;
-  try {
-    return unpackMemory(memory);
-  } catch (error) {
-    asked.log.error(
-      { chamber: asked.chamber, analyser, error },
-      'The memory of the watch cannot be read: it begins anew',
-    );
-    return null;
-  }
+type Memories = Pick<WatchState, 'memory' | 'instrument'>;
+
+/** A memory that cannot be read is lost learning, not a reason to stop watching: it begins anew. */
+const memoriesOf = (row: MemoryRow, { chamber, known, log }: Asked): Memories => {
+  const { analyser } = row;
+  const held = row.known ? known.get(analyser) : undefined;
+  if (held) return held;
+  const read = <M>(whose: string, bytes: Buffer | null, unpack: (bytes: Buffer) => M): M | null => {
+    try {
+      return bytes && unpack(bytes);
+    } catch (error) {
+      log.error({ chamber, analyser, error }, `The memory of the ${whose} cannot be read: it begins anew`);
+      return null;
+    }
+  };
+  return {
+    memory: read('watch', row.memory, unpackMemory),
+    instrument: read('analysis', row.instrument, unpackInstrument),
+  };
 };
 
 interface Asked {
@@ -101,9 +105,10 @@ interface Asked {
 }
 
 export const readContext = async (sql: Sql, asked: Asked): Promise<ChamberContext> => {
-  const [documents, memories] = await Promise.all([
+  const [documents, memories, inForce] = await Promise.all([
     readDocuments(sql, asked.chamber, asked.analysers),
     readMemories(sql, asked.chamber, asked.known),
+    readInForce(sql, asked.analysers),
   ]);
   const row = documents[0] as ContextRow;
   const document = row.chamber?.document;
@@ -116,14 +121,19 @@ export const readContext = async (sql: Sql, asked: Asked): Promise<ChamberContex
       pumpingSpeedLitresPerSecond: document?.pumpingSpeedLitresPerSecond ?? {},
       gases: document?.gases ?? [],
     },
-    calibrations: new Map(row.analysers.map((analyser) => [analyser.id, calibrationOf(analyser)])),
+    calibrationsOf: new Map(
+      row.analysers.map((analyser) => {
+        const rows = inForce.filter((one) => one.analyser === analyser.id);
+        return [analyser.id, calibrationsOverTime(analyser, rows)];
+      }),
+    ),
     limits: row.limits,
     untoldCloses: row.closes,
     watches: new Map(
-      memories.map((row) => [
-        row.analyser,
-        { memory: memoryOf(row, asked), judgedToMs: row.judgedTo.getTime(), version: row.version },
-      ]),
+      memories.map((row) => {
+        const { memory, instrument } = memoriesOf(row, asked);
+        return [row.analyser, { memory, instrument, judgedToMs: row.judgedTo.getTime(), version: row.version }];
+      }),
     ),
   };
 };

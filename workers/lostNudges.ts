@@ -1,4 +1,4 @@
-/** Finds chambers whose scans wait although their nudge is long due: it was lost, or its worker died. */
+/** Finds chambers whose scans or tasks wait although their nudge is long due: it was lost, or its worker died. */
 import type { Sql } from 'postgres';
 
 /** A nudge that travels is taken up within milliseconds; on a busy system a second one does no harm. */
@@ -30,3 +30,12 @@ export const findOverdue = async (sql: Sql, asked: { after: string; now: Date })
 /** Where the next sweep goes on: after the last chamber of a full share, else from the beginning. */
 export const nextStart = (found: readonly string[]): string =>
   found.length < MOST_CHAMBERS ? '' : (found.at(-1) ?? '');
+
+/** Chambers for which somebody has asked something that is not done, those that have waited longest first. */
+export const findWaitingTasks = async (sql: Sql, now: Date): Promise<string[]> => {
+  const rows = await sql<{ chamber: string }[]>`
+    select chamber from tasks
+    where state = 'waiting' and asked_at < ${new Date(now.getTime() - OVERDUE_MS)}
+    group by chamber order by min(asked_at), chamber limit ${MOST_CHAMBERS}`;
+  return rows.map(({ chamber }) => chamber);
+};

@@ -5,7 +5,8 @@ import { openDatabase } from '../shared/db/connect.ts';
 import { type Log, makeLog } from '../shared/log.ts';
 import { openNudges, openNudgeWorker } from '../shared/queues.ts';
 import { readSettings } from '../shared/settings.ts';
-import { analyseChamber } from './analyseChamber.ts';
+import { makeChamberTurn } from './chamberTurn.ts';
+import { openGate } from './gate.ts';
 import { openWorkshop } from './openWorkshop.ts';
 import { makeScience } from './science.ts';
 import { makeSweep, SWEEP_EVERY_MS } from './sweep.ts';
@@ -37,10 +38,7 @@ const start = async () => {
   const nudges = await openNudges(place);
   let stopping = false;
   const shop = openWorkshop({ database, science: makeScience(), log, stopping: () => stopping });
-  const takeTurn = openTurns(async (chamber) => {
-    const more = await analyseChamber(shop, chamber);
-    if (more && !stopping) await nudges.nudge([chamber]);
-  });
+  const takeTurn = openTurns(makeChamberTurn({ shop, gate: openGate(), nudge: nudges.nudge }));
   const worker = await openNudgeWorker({ ...place, concurrency: CONCURRENCY, handle: takeTurn });
   const sweep = makeSweep({
     database,

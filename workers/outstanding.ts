@@ -1,8 +1,7 @@
 /** What is accepted and not yet analysed for one chamber, oldest first, with all that analysis needs of each scan. */
 import type { Sql } from 'postgres';
 import type { AnalysisScan } from '../shared/analysis/types.ts';
-import type { ScanUnit } from '../shared/contract/words.ts';
-import { unpackFloat64 } from '../shared/db/codec.ts';
+import { type ScanColumns, scanOf } from './storedScans.ts';
 
 /** Values of one batch, bytes: keeps a batch of wide profiles within a worker's memory. */
 const BATCH_BYTES = 16 * 1024 * 1024;
@@ -21,21 +20,10 @@ export interface OutstandingScan {
   readonly scan: Omit<AnalysisScan, 'state'> | null;
 }
 
-interface Row {
-  analyser: string;
-  at: Date;
-  scanId: string;
+interface Row extends ScanColumns {
   receivedAt: Date;
   found: boolean;
-  seconds: number;
-  averages: number;
-  masses: AnalysisScan['masses'];
-  values: Buffer;
-  unit: string;
-  detector: 'faraday' | 'multiplier' | null;
-  totalPressurePa: number | null;
   state: string | null;
-  temperatureC: number | null;
   stateBefore: string | null;
   stateBeforeSince: Date | null;
 }
@@ -47,21 +35,7 @@ const present = (row: Row): OutstandingScan => ({
   receivedAt: row.receivedAt,
   reportedState: row.state,
   before: row.stateBefore && row.stateBeforeSince ? { state: row.stateBefore, since: row.stateBeforeSince } : null,
-  scan: row.found
-    ? {
-        analyser: row.analyser,
-        id: row.scanId,
-        atMs: row.at.getTime(),
-        seconds: row.seconds,
-        averages: row.averages,
-        masses: row.masses,
-        values: unpackFloat64(row.values),
-        unit: row.unit as ScanUnit,
-        detector: row.detector,
-        totalPressurePa: row.totalPressurePa,
-        temperatureC: row.temperatureC,
-      }
-    : null,
+  scan: row.found ? scanOf(row) : null,
 });
 
 /** At most `limit` scans of one chamber in time order, fewer where their values would fill the memory. */

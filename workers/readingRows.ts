@@ -1,17 +1,12 @@
 /** Readings and the latest of each analyser as rows. */
 import { packEstimates } from '../shared/db/codec.ts';
-import type { StoredSpectrum } from '../shared/db/tables.ts';
-import type { AnalyserOutcome, Outcome } from './calculate.ts';
-
-/** `real` columns refuse what float32 cannot hold. */
-const GREATEST_FLOAT32 = 3.4e38;
+import type { StoredMeasurement, StoredSpectrum } from '../shared/db/tables.ts';
+import type { AnalyserOutcome, Outcome } from './outcome.ts';
 
 const finite = (value: number | null | undefined): number | null =>
   value == null || !Number.isFinite(value) ? null : value;
-const real = (value: number | null | undefined): number | null => {
-  const known = finite(value);
-  return known === null || Math.abs(known) > GREATEST_FLOAT32 ? null : known;
-};
+/** `real` columns refuse what float32 cannot hold, the too great as the too small: no answer, and zero. */
+const real = (value: number | null | undefined): number | null => finite(value == null ? null : Math.fround(value));
 
 /** The gases that a reading lists, in order; empty when it gives no answer. */
 export const gasesOf = (outcome: Outcome): string[] => (outcome.analysis?.gases ?? []).map(({ gas }) => gas);
@@ -30,6 +25,12 @@ export interface ReadingRow {
   readonly decades: number | null;
   readonly unexplained: number | null;
   readonly kappa: number | null;
+  readonly chiSquarePerDof: number | null;
+  readonly detector: string | null;
+  readonly massOffsetU: number | null;
+  readonly widthU: number | null;
+  readonly readNoisePa: number | null;
+  readonly gain: number | null;
   readonly notes: Outcome['notes'];
   readonly calibrationVersion: string;
   readonly catalogueVersion: string;
@@ -53,6 +54,12 @@ export const readingRow = (outcome: Outcome, gasList: number): ReadingRow => {
     decades: real(analysis?.decades),
     unexplained: real(analysis?.unexplained),
     kappa: real(analysis?.kappa),
+    chiSquarePerDof: real(analysis?.chiSquarePerDof),
+    detector: work.scan?.detector ?? null,
+    massOffsetU: real(analysis?.measurement?.massScale?.offsetU),
+    widthU: real(analysis?.measurement?.widthU?.half),
+    readNoisePa: finite(analysis?.measurement?.readNoisePa),
+    gain: real(analysis?.measurement?.gain?.value),
     notes: outcome.notes,
     calibrationVersion: outcome.calibrationVersion,
     catalogueVersion: outcome.catalogueVersion,
@@ -77,6 +84,11 @@ export const spectrumOf = (outcome: Outcome, { baselines }: AnalyserOutcome): St
       baseline: finite(usual[peak.mass]),
       parts: peak.parts.map(({ gas, share }) => ({ gas, share })),
       unexplained: peak.unexplained,
+      residual: finite(peak.residualPa),
     })),
   };
 };
+
+/** How the scan was measured, with its fit beside it; null: it has no answer. */
+export const measurementOf = ({ analysis }: Outcome): StoredMeasurement | null =>
+  analysis?.measurement ? { ...analysis.measurement, chiSquarePerDof: finite(analysis.chiSquarePerDof) } : null;

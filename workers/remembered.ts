@@ -1,9 +1,11 @@
 /** Small things kept between batches, so that a steady chamber costs no reading and unpacking. Bounded. */
+import type { InstrumentMemory } from '../shared/analysis/types.ts';
 import type { WatchMemory } from '../shared/watch/types.ts';
 
-/** A memory as this process last wrote it. */
+/** What is remembered of an analyser, as this process last wrote it. */
 export interface Remembered {
   readonly memory: WatchMemory;
+  readonly instrument: InstrumentMemory | null;
   readonly version: number;
 }
 

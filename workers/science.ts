@@ -1,29 +1,29 @@
 /** Analysis and watch as the workers call them, with the prepared analysers kept: making one costs more than a scan. */
-import { makeAnalyser } from '../shared/analysis/analyse.ts';
-import type { AnalysisScan, Calibration, PeakList, ScanAnalysis } from '../shared/analysis/types.ts';
+import { type Analyser, makeAnalyser } from '../shared/analysis/analyse.ts';
+import { instrumentView } from '../shared/analysis/instrument/view.ts';
+import type { Calibration, InstrumentMemory, InstrumentView } from '../shared/analysis/types.ts';
 import { CATALOGUE_VERSION } from '../shared/catalogue/gases.ts';
 import { catalogueFor } from '../shared/catalogue/select.ts';
 import type { BaselineView, WatchContext, WatchInput, WatchMemory, WatchStep } from '../shared/watch/types.ts';
 import { baselineViews, watchScan } from '../shared/watch/watch.ts';
+import { type MarkedScience, markedScience } from './markedScience.ts';
 import { recentlyUsed } from './remembered.ts';
 
 /** Analyser prepared for one calibration and one list of gases, a few hundred kilobytes each. */
 const MOST_PREPARED = 300;
 
-export interface PreparedAnalyser {
-  readonly analyse: (scan: AnalysisScan) => { peaks: PeakList; analysis: ScanAnalysis };
-}
-
 export interface Science {
   readonly catalogueVersion: string;
-  readonly analyserFor: (calibration: Calibration, gases: readonly string[]) => PreparedAnalyser;
+  readonly analyserFor: (calibration: Calibration, gases: readonly string[]) => Analyser;
   /** Gives the next memory; the one it was given stays as it was. */
   readonly watchScan: (memory: WatchMemory | null, context: WatchContext, input: WatchInput) => WatchStep;
+  readonly instrumentView: (memory: InstrumentMemory | null) => InstrumentView | null;
+  readonly marked: MarkedScience;
   readonly baselines: (memory: WatchMemory) => readonly BaselineView[];
 }
 
 export const makeScience = (): Science => {
-  const prepared = recentlyUsed<string, PreparedAnalyser>(MOST_PREPARED);
+  const prepared = recentlyUsed<string, Analyser>(MOST_PREPARED);
   return {
     catalogueVersion: CATALOGUE_VERSION,
     analyserFor: (calibration, gases) => {
@@ -36,6 +36,8 @@ export const makeScience = (): Science => {
       return made;
     },
     watchScan,
+    instrumentView,
+    marked: markedScience,
     baselines: baselineViews,
   };
 };

@@ -4,7 +4,7 @@
  */
 import type { Database } from '../shared/db/connect.ts';
 import type { Log } from '../shared/log.ts';
-import { findOverdue, nextStart } from './lostNudges.ts';
+import { findOverdue, findWaitingTasks, nextStart } from './lostNudges.ts';
 import { endDueShelving } from './shelving.ts';
 import { raiseSilence } from './silence.ts';
 import { type Turn, takeSweepTurn } from './sweepTurn.ts';
@@ -30,6 +30,10 @@ export const makeSweep = (deps: SweepDeps): (() => Promise<void>) => {
     after = nextStart(overdue);
     if (overdue.length > 0) await deps.nudge(overdue);
   };
+  const nudgeTasks = async () => {
+    const waiting = await findWaitingTasks(database.sql, now());
+    if (waiting.length > 0) await deps.nudge(waiting);
+  };
   const judgeSilence = async ({ silenceFrom }: Turn) => {
     if (now() < silenceFrom) return;
     const silent = await raiseSilence(database, now());
@@ -37,6 +41,7 @@ export const makeSweep = (deps: SweepDeps): (() => Promise<void>) => {
   };
   const steps: [string, (turn: Turn) => Promise<unknown>][] = [
     ['nudge chambers whose scans wait', nudgeOverdue],
+    ['nudge chambers whose tasks wait', nudgeTasks],
     ['end shelving', () => endDueShelving(database, now())],
     ['judge silence', judgeSilence],
   ];

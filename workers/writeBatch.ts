@@ -19,10 +19,10 @@ import type { StoredEvent } from '../shared/db/events.ts';
 import { packMemory } from '../shared/db/memory.ts';
 import { ensurePartitionsFor } from '../shared/db/partitions.ts';
 import type { WatchEvent } from '../shared/watch/types.ts';
-import type { AnalyserOutcome, BatchOutcome } from './calculate.ts';
 import { lockChamber } from './chamberLock.ts';
 import type { GasLists } from './gasLists.ts';
-import { gasesOf, type ReadingRow, readingRow, spectrumOf } from './readingRows.ts';
+import type { AnalyserOutcome, BatchOutcome } from './outcome.ts';
+import { gasesOf, measurementOf, type ReadingRow, readingRow, spectrumOf } from './readingRows.ts';
 import { applyEvents } from './standing.ts';
 
 /** Another worker was faster. Nothing was written; what is outstanding now may be something else. */
@@ -53,7 +53,8 @@ const deleteOutstanding = (tx: Transaction, chamber: string, rows: readonly Read
 
 const insertReadings = (tx: Transaction, chamber: string, rows: readonly ReadingRow[]) => tx`
   insert into readings (chamber, analyser, at, scan_id, state, gas_list, estimates, detected, gauge_pa, sum_pa,
-    floor_pa, decades, unexplained, kappa, notes, calibration_version, catalogue_version, judged)
+    floor_pa, decades, unexplained, kappa, chi_square_per_dof, detector, mass_offset_u, width_u, read_noise_pa, gain,
+    notes, calibration_version, catalogue_version, judged)
   select ${chamber}, * from unnest(
     ${rows.map((r) => r.analyser)}::text[], ${rows.map((r) => iso(r.at))}::timestamptz[],
     ${rows.map((r) => r.scanId)}::text[], ${rows.map((r) => r.state)}::text[], ${rows.map((r) => r.gasList)}::int[],
@@ -61,25 +62,31 @@ const insertReadings = (tx: Transaction, chamber: string, rows: readonly Reading
     ${rows.map((r) => r.gaugePa)}::float8[], ${rows.map((r) => r.sumPa)}::float8[],
     ${rows.map((r) => r.floorPa)}::float8[], ${rows.map((r) => r.decades)}::real[],
     ${rows.map((r) => r.unexplained)}::real[], ${rows.map((r) => r.kappa)}::real[],
+    ${rows.map((r) => r.chiSquarePerDof)}::real[], ${rows.map((r) => r.detector)}::text[],
+    ${rows.map((r) => r.massOffsetU)}::real[], ${rows.map((r) => r.widthU)}::real[],
+    ${rows.map((r) => r.readNoisePa)}::float8[], ${rows.map((r) => r.gain)}::real[],
     ${rows.map((r) => JSON.stringify(r.notes))}::text[]::jsonb[], ${rows.map((r) => r.calibrationVersion)}::text[],
     ${rows.map((r) => r.catalogueVersion)}::text[], ${rows.map((r) => String(r.judged))}::text[]::boolean[])
   on conflict do nothing`;
 
-/** Moves forward only. The strip is that of the last scan that went through the watch. */
+/** Moves forward only. Strip and instrument are those of the last scan that went through the watch. */
 const upsertLatest = (tx: Transaction, chamber: string, part: { analyser: AnalyserOutcome; row: ReadingRow }) => {
   const { newest, lastStep: step } = part.analyser;
   if (!newest) return null;
   const { row } = part;
   const spectrum = spectrumOf(newest, part.analyser);
+  const measurement = measurementOf(newest);
+  const { instrument } = part.analyser;
   return tx`
     insert into latest as l (chamber, analyser, at, scan_id, state, state_since, scan_period_seconds, gas_list,
       estimates, detected, gauge_pa, sum_pa, floor_pa, decades, unexplained, kappa, notes, strip, learning, spectrum,
-      received_at)
+      measurement, instrument, received_at)
     values (${chamber}, ${row.analyser}, ${row.at}, ${row.scanId}, ${row.state}, ${newest.stateSince},
       ${step?.periodSeconds ?? null}, ${row.gasList}, ${row.estimates}, ${row.detected}, ${row.gaugePa}, ${row.sumPa},
       ${row.floorPa}, ${row.decades}, ${row.unexplained}, ${row.kappa}, ${tx.json(row.notes as never)},
       ${tx.json((step?.strip ?? []) as never)}, ${step?.learning ? tx.json(step.learning) : null},
-      ${spectrum ? tx.json(spectrum as never) : null}, ${newest.work.receivedAt})
+      ${spectrum ? tx.json(spectrum as never) : null}, ${measurement ? tx.json(measurement as never) : null},
+      ${instrument ? tx.json(instrument as never) : null}, ${newest.work.receivedAt})
     on conflict (chamber, analyser) do update set at = excluded.at, scan_id = excluded.scan_id,
       state = excluded.state, state_since = excluded.state_since,
       scan_period_seconds = coalesce(excluded.scan_period_seconds, l.scan_period_seconds),
@@ -88,15 +95,18 @@ const upsertLatest = (tx: Transaction, chamber: string, part: { analyser: Analys
       decades = excluded.decades, unexplained = excluded.unexplained, kappa = excluded.kappa, notes = excluded.notes,
       strip = case when ${step !== null} then excluded.strip else l.strip end,
       learning = case when ${step !== null} then excluded.learning else l.learning end,
-      spectrum = excluded.spectrum, received_at = excluded.received_at
+      spectrum = excluded.spectrum, measurement = excluded.measurement,
+      instrument = case when ${step !== null} then excluded.instrument else l.instrument end,
+      received_at = excluded.received_at
     where (excluded.at, excluded.scan_id) > (l.at, l.scan_id)`;
 };
 
 const upsertMemory = (tx: Transaction, chamber: string, { analyser, watch }: WatchedAnalyser) => tx`
-  insert into watch_memory as m (chamber, analyser, judged_to, version, memory)
-  values (${chamber}, ${analyser}, ${new Date(watch.judgedToMs)}, ${watch.readVersion + 1}, ${packMemory(watch.memory)})
+  insert into watch_memory as m (chamber, analyser, judged_to, version, memory, instrument)
+  values (${chamber}, ${analyser}, ${new Date(watch.judgedToMs)}, ${watch.readVersion + 1}, ${packMemory(watch.memory)},
+    ${watch.instrument && packMemory(watch.instrument)})
   on conflict (chamber, analyser) do update set judged_to = excluded.judged_to, version = excluded.version,
-    memory = excluded.memory
+    memory = excluded.memory, instrument = excluded.instrument
   where m.version = ${watch.readVersion}`;
 
 const upsertBaselines = (tx: Transaction, chamber: string, analyser: AnalyserOutcome) =>

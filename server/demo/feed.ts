@@ -23,18 +23,21 @@ export interface Feed {
   readonly now: () => number;
   readonly signal: AbortSignal;
   readonly log: (line: string) => void;
+  /** Called once, when the history is in. */
+  readonly whenLive?: () => Promise<void>;
 }
 
 /**
  * Sends what has happened since `position` in time order, then each scan as it ends, until the signal says stop.
  * Nothing is kept: a scan that did not get through is made again.
  */
-export async function runFeed({ server, world, position, now, signal, log }: Feed): Promise<void> {
+export async function runFeed({ server, world, position, now, signal, log, whenLive }: Feed): Promise<void> {
   const startedMs = now();
   const fullFromMs = startedMs - FULL_RECORD_MS;
   let afterMs = position.sentUntilMs;
   let sent = 0;
   let live = false;
+  let beside: Promise<void> | undefined;
   while (!signal.aborted) {
     const untilMs = now() - SCAN_ENDS_AFTER_MS;
     const batch = firstOf(world.scans({ afterMs, untilMs, fullFromMs }), BATCH_SCANS);
@@ -49,9 +52,14 @@ export async function runFeed({ server, world, position, now, signal, log }: Fee
     if (!live) {
       live = true;
       log(`history is in: ${sent} scans in ${Math.round((now() - startedMs) / 1000)} s. The live feed runs.`);
+      // Beside the feed: it may have to wait for the workers.
+      beside = whenLive?.().catch((error: unknown) => {
+        if (!signal.aborted) log(`the example could not be calibrated: ${String(error)}`);
+      });
     }
     await pause(LOOK_EVERY_MS, undefined, { signal });
   }
+  await beside;
 }
 
 function firstOf(scans: Generator<Scan>, most: number): Scan[] {

@@ -2,6 +2,7 @@
  * The example: an invented fleet that speaks to the product over HTTP like any gateway, with three days of history and
  * a live feed. Started by `npm run demo`; by hand: `node --import tsx server/demo/main.ts` with the two settings below.
  */
+import { calibrateExample } from './calibrate.ts';
 import { runFeed } from './feed.ts';
 import { openServer, RefusedError } from './http.ts';
 import { OtherFleetError, setUpExample } from './setUp.ts';
@@ -27,7 +28,9 @@ async function run(token: string): Promise<void> {
   const server = openServer({ url, signal, log });
   const position = await setUpExample({ server, adminToken: token, nowMs: Date.now() });
   log(`the fleet is in; its story is told from ${new Date(position.anchorMs).toISOString()}`);
-  await runFeed({ server, world: makeWorld(position.anchorMs), position, now: Date.now, signal, log });
+  const world = makeWorld(position.anchorMs);
+  const bench = { server, adminToken: token, stories: world.stories, now: Date.now, signal, log };
+  await runFeed({ server, world, position, now: Date.now, signal, log, whenLive: () => calibrateExample(bench) });
 }
 
 if (adminToken) {

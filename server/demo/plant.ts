@@ -74,6 +74,12 @@ export interface Instrument {
   readonly ownGasPa: number;
   /** Largest current that the input takes, A. */
   readonly fullScaleAmperes: number;
+  /** Share of `gain` that the multiplier has left; the fleet document does not tell. Default 1. */
+  readonly multiplierLeft?: number;
+  /** Every so many minutes from midnight UTC a scan is taken on the Faraday cup instead. */
+  readonly faradayEveryMinutes?: number;
+  /** How fast its mass scale slides since the history began, units a day. */
+  readonly massSlideUnitsPerDay?: number;
 }
 
 export type ChamberDocument = Chamber;

@@ -3,6 +3,7 @@
  * a cause in the chamber or the analyser; everything that is seen of it follows from the physics.
  */
 import type { Signature } from '../../shared/contract/words.ts';
+import { nitrogenDose, ownGasRecorded } from './markedStories.ts';
 import type { Happenings } from './physics/chamber.ts';
 import { AIR_SHARE, type SomeGases } from './physics/gases.ts';
 import { warmthFactor } from './physics/outgassing.ts';
@@ -23,6 +24,10 @@ export interface Story {
   /** Factor on everything that the analyser reads. */
   readonly gain?: (atMs: number) => number;
   readonly silentFromMs?: number;
+  /** The valve between chamber and analyser is closed, and the state is declared as calibration. */
+  readonly valveClosed?: { readonly fromMs: number; readonly toMs: number };
+  /** Scans of one pure gas that an engineer of the example marks as such. */
+  readonly pureGas?: { readonly gas: string; readonly fromMs: number; readonly toMs: number };
 }
 
 export function storiesFrom(anchorMs: number): readonly Story[] {
@@ -36,6 +41,8 @@ export function storiesFrom(anchorMs: number): readonly Story[] {
     leakCheck(anchorMs),
     argonSteps(anchorMs),
     afterBake(anchorMs),
+    ownGasRecorded(anchorMs),
+    nitrogenDose(anchorMs),
   ];
 }
 

@@ -71,6 +71,7 @@ function station({ instrument, index, stories, historyFromMs }: StationPlace): S
     gaugeUnit: plant.gaugeUnit,
     tellsTemperature: plant.tellsTemperature,
     calibratedMs: historyFromMs,
+    valveClosed: (atMs) => own.some(({ valveClosed: span }) => span && atMs >= span.fromMs && atMs < span.toMs),
   });
   const phaseMs = Math.floor((index * 60) / INSTRUMENTS.length) * 1000;
   return { analyser, phaseMs, silentFromMs: Math.min(...own.map((story) => story.silentFromMs ?? Infinity)) };

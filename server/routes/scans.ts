@@ -11,27 +11,12 @@ import type { Judge } from '../ingest/judgeScan.ts';
 import { parseJsonScans, parseLineScans, type Sent } from '../ingest/parseScans.ts';
 import { MOST_UNPACKED_BYTES, readBody } from '../ingest/readBody.ts';
 import type { Metrics } from '../metrics.ts';
-
-/** A queue that does not answer must not hold up gateways: the sweep finds the work without it. */
-const LONGEST_NUDGE_MS = 200;
+import { nudgeWithin } from '../nudge.ts';
 
 const ScansBody = object(
   { scans: Type.Array(Scan, { maxItems: 2000 }) },
   'Optionally with Content-Encoding: gzip. At most 2,000 scans and 16 MiB unpacked.',
 );
-
-const nudgeWithin = async (deps: Deps, chambers: readonly string[]): Promise<void> => {
-  if (chambers.length === 0) return;
-  let timer: NodeJS.Timeout | undefined;
-  const late = new Promise<void>((done) => {
-    timer = setTimeout(done, LONGEST_NUDGE_MS);
-  });
-  const nudged = deps.nudge(chambers).catch((error: unknown) => {
-    deps.log.warn({ error }, 'The queue did not take a nudge; the sweep will find the scans');
-  });
-  await Promise.race([nudged, late]);
-  clearTimeout(timer);
-};
 
 export const scanRoutes = (app: App, deps: Deps, metrics: Metrics): void => {
   const { db, now } = deps;

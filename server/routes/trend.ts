@@ -13,6 +13,9 @@ const wantsTable = (accept: string | undefined): boolean => {
   return table !== -1 && (json === -1 || table < json);
 };
 
+const fileName = ({ recomputation }: Trend): string =>
+  recomputation === undefined ? 'trend.csv' : `trend-${recomputation.task}.csv`;
+
 export const trendRoutes = (app: App, deps: Deps): void => {
   app.get(
     '/api/v1/chambers/:id/trend',
@@ -29,13 +32,16 @@ export const trendRoutes = (app: App, deps: Deps): void => {
           analyser: Type.Optional(
             Type.String({ maxLength: 64, description: "Default: the chamber's first with data" }),
           ),
+          recomputation: Type.Optional(
+            Type.String({ maxLength: 64, description: 'Id of a task: its series instead of the one that was judged' }),
+          ),
         }),
         response: { 200: Trend },
       },
       config: { policy: 'viewer' },
     },
     async (request, reply) => {
-      const { gases, points = DEFAULT_POINTS, unit = 'Pa', analyser } = request.query;
+      const { gases, points = DEFAULT_POINTS, unit = 'Pa', analyser, recomputation } = request.query;
       const trend = await readTrend(deps, {
         chamber: request.params.id,
         analyser,
@@ -43,10 +49,11 @@ export const trendRoutes = (app: App, deps: Deps): void => {
         span: readSpan(request.query, deps.now()),
         points,
         unit,
+        recomputation,
       });
       reply.header('vary', 'Accept');
       if (!wantsTable(request.headers.accept)) return trend;
-      reply.type('text/csv; charset=utf-8').header('content-disposition', 'inline; filename="trend.csv"');
+      reply.type('text/csv; charset=utf-8').header('content-disposition', `inline; filename="${fileName(trend)}"`);
       return trendTable(trend) as never;
     },
   );

@@ -17,6 +17,7 @@ import { impossible, notFound } from '../errors.ts';
 import { presentAlert, presentMove } from '../presentAlert.ts';
 import { readSpan, type Span } from '../span.ts';
 import { analyserOf, DEFAULT_POINTS, gasesOf, readTrend } from '../trend.ts';
+import { calibrationsOf, type TicketCalibration } from './calibrations.ts';
 
 export type AlertWithMoves = Alert & { moves: AlertMove[] };
 
@@ -30,6 +31,8 @@ export interface TicketFacts {
   gases: readonly string[];
   trend: Trend;
   scans: readonly ScanFacts[];
+  /** What people had put in force for these readings, in the order of its validity. */
+  calibrations: readonly TicketCalibration[];
   /** The alert that the ticket is about; null: the chamber as such. */
   alert: AlertWithMoves | null;
   /** All that stood in the span. */
@@ -139,6 +142,7 @@ export const gatherTicket = async (deps: Deps, question: TicketQuestion): Promis
     gases,
     trend,
     scans,
+    calibrations: await calibrationsOf(deps, analyser, scans),
     alert: alert === null ? null : await withMoves(deps, alert),
     alerts,
   };

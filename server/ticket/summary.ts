@@ -5,6 +5,7 @@ import { middleAndExtremes } from '../../shared/db/series.ts';
 import { gasName } from '../gasNames.ts';
 import { localTime } from '../localTime.ts';
 import { pressure } from '../present.ts';
+import { calibrationWords } from './calibrations.ts';
 import type { AlertWithMoves, TicketFacts } from './facts.ts';
 
 /** Names and notes are people's text: nothing in them may become a heading, a table or a link. */
@@ -132,6 +133,7 @@ export const summary = (facts: TicketFacts): string => {
     '## In force',
     '',
     `- Calibration: ${calibrations.map(text).join(', ') || 'none'}`,
+    ...facts.calibrations.map((entry) => `- ${text(calibrationWords(entry, zone))}`),
     `- Catalogue: ${catalogues.map(text).join(', ') || 'none'}`,
     `- Ullage ${facts.version}`,
     '',

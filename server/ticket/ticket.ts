@@ -29,6 +29,7 @@ const manifest = (facts: TicketFacts, files: Record<string, string>): string => 
     gases,
     scans: scans.length,
     calibrationVersions: [...new Set(scans.map((scan) => scan.calibrationVersion))].sort(),
+    calibrations: facts.calibrations,
     catalogueVersions: [...new Set(scans.map((scan) => scan.catalogueVersion))].sort(),
     sha256: Object.fromEntries(Object.entries(files).map(([name, text]) => [name, sha256(text)])),
   });

@@ -1,4 +1,5 @@
-import { choose, covarianceOf, type FitState, reweight, scoreOutside, writeResidual } from './fitState.ts';
+import { choose, covarianceOf, evidenceQuestion, type FitState, reweight, writeResidual } from './fitState.ts';
+import { scoreOf } from './score.ts';
 
 /**
  * Which gases would explain the scan as well as one that was taken in.
@@ -12,6 +13,8 @@ export interface Alternative {
   readonly column: number;
   /** Columns that would do as well, best first. */
   readonly others: readonly number[];
+  /** So few of its main peaks were measured that its name is a guess: it does not count as detected. */
+  readonly guessed: boolean;
 }
 
 const AS_GOOD = 9;
@@ -38,18 +41,18 @@ export function alternativesOf(
   choose(state, rest);
   reweight(state, REWEIGHTINGS);
   writeResidual(state);
-  const size = covarianceOf(state, false).length;
-  const own = scoreOutside(state, j, size).z;
+  const question = evidenceQuestion(state, covarianceOf(state, false).length);
+  const own = scoreOf(j, question).z;
   const unsure = state.design.columns[j]!.seenShare < NAMED_BY;
   const others: { column: number; z: number }[] = [];
   for (let column = 0; column < state.design.gasCount; column++) {
     if (column === j || included.includes(column)) continue;
-    const { z } = scoreOutside(state, column, size);
+    const { z } = scoreOf(column, question);
     if (z >= leastEvidence && (z * z > own * own - AS_GOOD || (unsure && z > NEARLY_AS_GOOD * own)))
       others.push({ column, z });
   }
   state.amounts.set(amounts);
   state.positive.set(positive);
   others.sort((a, b) => b.z - a.z);
-  return { column: j, others: others.slice(0, MOST_NAMED).map(({ column }) => column) };
+  return { column: j, others: others.slice(0, MOST_NAMED).map(({ column }) => column), guessed: unsure };
 }

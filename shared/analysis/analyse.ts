@@ -1,133 +1,150 @@
 import type { Catalogue } from '../catalogue/types.ts';
-import { gasColumns } from './columns.ts';
-import { makeDesign } from './design.ts';
+import { type OwnGas, withoutOwnGas } from './background.ts';
 import { explainPeaks } from './explain.ts';
-import { type Fit, type Fitter, makeFitter } from './fit.ts';
+import { foundGases } from './findings.ts';
+import type { Fit } from './fit.ts';
 import { type GaugeReading, gaugeEquivalent, gaugeReading } from './gauge.ts';
 import { type Note, type ScanHeights, scanHeights } from './heights.ts';
-import { inseparablePair } from './inseparable.ts';
-import { gasIntervals } from './intervals.ts';
-import {
-  aboveGaugeRemark,
-  doubtfulNameRemarks,
-  gaugeRemark,
-  noScaleRemark,
-  poorFitRemark,
-  scaledRemark,
-  unexplainedRemark,
-} from './remarks.ts';
+import { type Known, knownOf } from './instrument/known.ts';
+import { learn } from './instrument/learn.ts';
+import { measurementOf } from './measurement.ts';
+import { makePrepare, type Prepare, type Prepared } from './prepare.ts';
+import { gaugeRemark, noScaleRemark, unexplainedRemark } from './remarks.ts';
 import { ownScale, type Scaling, scaleToGauge } from './scaling.ts';
-import type { AnalysisScan, Calibration, GasEstimate, PeakList, ScanAnalysis } from './types.ts';
+import type { AnalysisScan, Calibration, InstrumentMemory, PeakList, ScanAnalysis } from './types.ts';
+import { leftOutRemark, type Usable, usableHeights, withUnusedPeaks } from './usable.ts';
 
 /**
  * From one scan to partial pressures with intervals.
  *
- * heights (heights.ts) → gases and artefacts that explain them (fit.ts) → scale (scaling.ts) → intervals
- * (intervals.ts) → what is left over (explain.ts) → sentences (remarks.ts).
+ * heights (heights.ts) → those that can be believed (usable.ts), without what the analyser brings itself
+ * (background.ts) → gases and artefacts that explain them (fit.ts) → scale (scaling.ts) → intervals (intervals.ts) → what
+ * is left over (explain.ts) → sentences (remarks.ts).
  *
- * The answer depends on the scan, the calibration and the catalogue alone, never on earlier scans: a history that is
- * sent in again gives the same readings.
+ * The answer depends on the scan, the calibration and the catalogue, and on what earlier scans told of the analyser
+ * itself (instrument/: gain, mass scale, noise), which is handed in and given back: a history that is sent in again gives
+ * the same readings. Without it a scan stands for itself.
  */
 export interface Analyser {
-  analyse(scan: AnalysisScan): { readonly peaks: PeakList; readonly analysis: ScanAnalysis };
+  analyse(scan: AnalysisScan, memory?: InstrumentMemory | null): Answer;
 }
 
-/** Mass grids that are kept ready: one analyser uses one or two, and gaps in a scan make a few more. */
-const GRIDS_KEPT = 16;
+export interface Answer {
+  readonly peaks: PeakList;
+  readonly analysis: ScanAnalysis;
+  /** What the next scan of this analyser is to be given. */
+  readonly instrument: InstrumentMemory;
+}
+type Analysed = Omit<Answer, 'instrument'>;
+
 /** Smaller numbers are what is left of a zero after a conversion; squares of them would vanish. */
 const LEAST_SIGNAL = 1e-60;
 /** The minimum detectable partial pressure is three standard deviations of the noise (a concept of ISO 14291). */
 const FLOOR_SIGMAS = 3;
 
 export function makeAnalyser(calibration: Calibration, catalogue: Catalogue): Analyser {
-  const fitters = new Map<string, Fitter>();
-  const fitterFor = (masses: readonly number[]): Fitter => {
-    const key = masses.join();
-    let fitter = fitters.get(key);
-    if (fitter === undefined) {
-      fitter = makeFitter(makeDesign(gasColumns(catalogue, masses), calibration.principle));
-      if (fitters.size >= GRIDS_KEPT) fitters.delete(fitters.keys().next().value as string);
-      fitters.set(key, fitter);
-    }
-    return fitter;
-  };
+  const prepare = makePrepare(calibration, catalogue);
   return {
-    analyse(scan) {
-      const heights = scanHeights(scan, calibration);
-      const gauge = gaugeReading(scan);
-      if (!heights.heights.some((height) => height > LEAST_SIGNAL)) return nothingSeen(heights, gauge);
-      const fit = fitterFor(heights.masses).fit(heights.heights, heights.variance);
-      if (heights.scale === 'pascal') return answer({ heights, gauge, fit, scaling: ownScale(fit) });
-      const scaling = gauge.kind === 'reading' ? scaleToGauge(fit, gauge.pressurePa) : null;
-      return scaling === null ? ratiosOnly(heights, gauge, fit) : answer({ heights, gauge, fit, scaling });
+    analyse(scan, memory = null) {
+      const known = knownOf(memory, scan, calibration);
+      const heights = scanHeights(scan, calibration, known);
+      const analysed = analyseHeights({ scan, calibration, known, heights, prepare });
+      return { ...analysed, instrument: learn(memory, { scan, calibration, heights, analysis: analysed.analysis }) };
     },
   };
 }
 
-interface Found {
+interface Asked {
+  readonly scan: AnalysisScan;
+  readonly calibration: Calibration;
+  readonly known: Known;
   readonly heights: ScanHeights;
-  readonly gauge: GaugeReading;
-  readonly fit: Fit;
-  readonly scaling: Scaling;
 }
 
-function answer({ heights, gauge, fit, scaling }: Found): { peaks: PeakList; analysis: ScanAnalysis } {
-  const { factor } = scaling;
-  const intervals = gasIntervals(fit, scaling);
-  const explanation = explainPeaks(fit, factor);
-  const pair = inseparablePair(fit, intervals, scaling);
+interface Fitted extends Asked {
+  readonly gauge: GaugeReading;
+  readonly prepared: Prepared;
+  readonly fit: Fit;
+}
+
+function analyseHeights({ prepare, ...asked }: Asked & { readonly prepare: Prepare }): Analysed {
+  const { scan, calibration, heights } = asked;
+  const gauge = gaugeReading(scan, calibration.gaugeFactor);
+  const usable = usableHeights(heights);
+  if (!usable.heights.some((height) => height > LEAST_SIGNAL)) return nothingSeen(asked, gauge);
+  const prepared = prepare(usable.masses, usable.leftOut);
+  if (heights.scale === 'pascal') {
+    const fit = fitWithout(prepared, usable, 1);
+    const gainError = scan.unit === 'A' ? (heights.measured.gain?.uncertainty ?? 0) : 0;
+    return answer({ ...asked, gauge, prepared, fit }, ownScale(fit, gainError));
+  }
+  const fit = gauge.kind === 'reading' ? fitOfShares(prepared, usable, gauge.pressurePa) : fitAll(prepared, usable);
+  const scaling = gauge.kind === 'reading' ? scaleToGauge(fit, gauge.pressurePa) : null;
+  return scaling === null ? ratiosOnly(asked, gauge, fit) : answer({ ...asked, gauge, prepared, fit }, scaling);
+}
+
+const fitAll = ({ fitter }: Prepared, { heights, variance }: Usable): Fit => fitter.fit(heights, variance);
+
+function fitWithout(prepared: Prepared, usable: Usable, factor: number): Fit {
+  const { heights, variance } = prepared.own === null ? usable : withoutOwnGas(usable, prepared.own, factor);
+  return prepared.fitter.fit(heights, variance);
+}
+
+/**
+ * Shares have no scale in which a background could be taken off. The gauge, which does not see the analyser's own gas,
+ * gives it: it reads G where the shares hold G and the own gas, so that one unit of them is (G + own) / Σ s x.
+ */
+function fitOfShares(prepared: Prepared, usable: Usable, gaugePa: number): Fit {
+  const whole = fitAll(prepared, usable);
+  const total = gaugeEquivalent(whole);
+  if (prepared.own === null || !(total > 0)) return whole;
+  return fitWithout(prepared, usable, (gaugePa + prepared.own.gaugePa) / total);
+}
+
+function answer(fitted: Fitted, scaling: Scaling): Analysed {
+  const { scan, calibration, heights, gauge, fit, prepared } = fitted;
   const relative = heights.scale === 'relative';
-  const chiSquarePerDof = fit.degreesOfFreedom > 0 ? fit.chiSquare / fit.degreesOfFreedom : null;
-  const notes = collect([
-    ...heights.notes,
-    gaugeRemark(gauge, relative),
-    relative && gauge.kind === 'reading' ? scaledRemark(gauge.pressurePa) : null,
-    !relative && gauge.kind === 'reading' ? aboveGaugeRemark(fit, intervals, gauge.pressurePa) : null,
-    pair === null ? null : { code: 'cannot-separate', text: pair.text },
-    ...doubtfulNameRemarks(fit),
-    unexplainedRemark(explanation),
-    poorFitRemark(chiSquarePerDof),
-  ]);
-  const gases = intervals
-    .filter(({ column, high }) => fit.design.columns[column]!.reportable && Number.isFinite(high))
-    .map(
-      ({ column, amount, low, high, detected, sigmaNoise, sigmaPattern }): GasEstimate => ({
-        gas: fit.design.columns[column]!.id,
-        valuePa: amount * factor,
-        lowPa: low * factor,
-        highPa: high * factor,
-        detected,
-        // Where a scan cannot tell a gas from others, all it knows of it is the limit.
-        sigmaPa: Math.min(Math.hypot(sigmaNoise, sigmaPattern), high) * factor,
-      }),
-    );
-  const read = gaugeEquivalent(fit) * factor;
+  const explanation = explainPeaks(fit, scaling.factor, ownHeights(prepared.own, scaling.factor));
+  const found = foundGases({ ...fitted, explanation, scaling, relative });
+  const notes = [...heights.notes, ...present([leftOutRemark(heights)]), ...found.notes];
+  const read = gaugeEquivalent(fit) * scaling.factor;
   const analysis: ScanAnalysis = {
-    gases,
-    sumPa: gases.reduce((sum, gas) => sum + gas.valuePa, 0),
-    ...rangeOf(heights, factor),
+    gases: found.gases,
+    sumPa: found.gases.reduce((sum, gas) => sum + gas.valuePa, 0),
+    ...rangeOf(heights, scaling.factor),
     unexplained: explanation.unexplained,
     // A signal that was scaled to the gauge agrees with it by construction: that says nothing.
     kappa: !relative && gauge.kind === 'reading' && read > 0 ? gauge.pressurePa / read : null,
-    chiSquarePerDof,
-    peaks: explanation.peaks,
+    chiSquarePerDof: chiSquarePerDof(fit),
+    peaks: withUnusedPeaks(explanation.peaks, heights, scaling.factor),
     notes,
-    ...(pair === null ? {} : { inseparable: pair }),
+    ...(found.pair === null ? {} : { inseparable: found.pair }),
+    measurement: measurementOf({ scan, calibration, heights, fit, factor: scaling.factor, found }),
   };
-  return { peaks: peakList(heights, factor, true, notes), analysis };
+  return { peaks: peakList(heights, scaling.factor, true, notes), analysis };
 }
 
+const ownHeights = (own: OwnGas | null, factor: number): Float64Array | null =>
+  own === null ? null : own.heightPa.map((height) => height / factor);
+
+const chiSquarePerDof = ({ chiSquare, degreesOfFreedom }: Fit): number | null =>
+  degreesOfFreedom > 0 ? chiSquare / degreesOfFreedom : null;
+
 /** Ratios of peaks, when there is no scale. */
-function ratiosOnly(heights: ScanHeights, gauge: GaugeReading, fit: Fit): { peaks: PeakList; analysis: ScanAnalysis } {
+function ratiosOnly({ scan, calibration, heights }: Asked, gauge: GaugeReading, fit: Fit): Analysed {
   const explanation = explainPeaks(fit, 1);
-  const notes = collect([...heights.notes, gaugeRemark(gauge, true), noScaleRemark, unexplainedRemark(explanation)]);
+  const notes = [
+    ...heights.notes,
+    ...present([leftOutRemark(heights), gaugeRemark(gauge, true), noScaleRemark, unexplainedRemark(explanation)]),
+  ];
   const { decades } = rangeOf(heights, 1);
   const analysis = {
     ...NOTHING,
     decades,
     unexplained: explanation.unexplained,
-    chiSquarePerDof: fit.degreesOfFreedom > 0 ? fit.chiSquare / fit.degreesOfFreedom : null,
+    chiSquarePerDof: chiSquarePerDof(fit),
     notes,
+    measurement: measurementOf({ scan, calibration, heights, fit, factor: null, found: null }),
   };
   return { peaks: peakList(heights, 1, false, notes), analysis };
 }
@@ -144,17 +161,19 @@ const NOTHING: ScanAnalysis = {
   notes: [],
 };
 
-function nothingSeen(heights: ScanHeights, gauge: GaugeReading): { peaks: PeakList; analysis: ScanAnalysis } {
+function nothingSeen({ scan, calibration, heights }: Asked, gauge: GaugeReading): Analysed {
   const text =
     heights.masses.length === 0
       ? 'No mass was measured in this scan.'
       : 'No mass shows any signal above zero: filament, detector or cable may be off.';
-  const notes = collect([
+  const notes = [
     ...heights.notes,
-    { code: 'no-signal', text },
-    gaugeRemark(gauge, heights.scale === 'relative'),
-  ]);
-  return { peaks: peakList(heights, 1, heights.scale === 'pascal', notes), analysis: { ...NOTHING, notes } };
+    ...present([leftOutRemark(heights), { code: 'no-signal', text }, gaugeRemark(gauge, heights.scale === 'relative')]),
+  ];
+  const scaled = heights.scale === 'pascal';
+  const factor = scaled ? 1 : null;
+  const measurement = measurementOf({ scan, calibration, heights, fit: null, factor, found: null });
+  return { peaks: peakList(heights, 1, scaled, notes), analysis: { ...NOTHING, notes, measurement } };
 }
 
 function rangeOf(heights: ScanHeights, factor: number): { floorPa: number; decades: number | null } {
@@ -175,4 +194,4 @@ function peakList(heights: ScanHeights, factor: number, scaled: boolean, notes: 
   };
 }
 
-const collect = (notes: readonly (Note | null)[]): Note[] => notes.filter((note) => note !== null);
+const present = (notes: readonly (Note | null)[]): Note[] => notes.filter((note) => note !== null);

@@ -13,6 +13,26 @@ export interface Heights {
 const LIGHTEST = 1;
 
 export function barHeights(masses: ArrayLike<number>, values: Float64Array): Heights {
+  return inOrder(masses, values) ?? gathered(masses, values);
+}
+
+/** Most scans hold one value per mass, in order: nothing to gather then. null: they do not. */
+function inOrder(masses: ArrayLike<number>, values: Float64Array): Heights | null {
+  const count = Math.min(masses.length, values.length);
+  const measured = new Array<number>(count);
+  const heights = new Float64Array(count);
+  let last = LIGHTEST - 1;
+  for (let i = 0; i < count; i++) {
+    const mass = Math.round(masses[i]!);
+    if (mass <= last || !Number.isFinite(values[i]!)) return null;
+    measured[i] = mass;
+    heights[i] = values[i]!;
+    last = mass;
+  }
+  return { masses: measured, heights };
+}
+
+function gathered(masses: ArrayLike<number>, values: Float64Array): Heights {
   const byMass = new Map<number, number>();
   const count = Math.min(masses.length, values.length);
   for (let i = 0; i < count; i++) {

@@ -1,6 +1,7 @@
 import type { Catalogue, CatalogueGas } from '../catalogue/types.ts';
-import { type MeanPattern, meanPattern } from './pattern.ts';
-import { CALIBRATION_GAS, sensitivityUncertainty, TILT_UNCERTAINTY } from './sensitivity.ts';
+import { catalogueFragments, type Fragments, learnedFragments } from './fragments.ts';
+import { CALIBRATION_GAS } from './sensitivity.ts';
+import type { LearnedPattern } from './types.ts';
 
 /**
  * What one pascal of a gas does to the peaks: a column of the design matrix.
@@ -40,29 +41,37 @@ export interface Column {
   readonly seenShare: number;
 }
 
-/** Fragments of one instrument differ from published ones by 10–30 %; the upper end, since intervals must hold there. */
-export const FRAGMENT_ERROR = 0.3;
-/** A pattern that was only remembered. */
-const REMEMBERED_ERROR = 0.35;
 /** Records of organic compounds omit peaks below about 1 %; such a peak is taken as this share of the largest. */
 const OMITTED_SHARE = 0.005;
 /** Isotopes reach this far above the molar mass. */
 const ISOTOPE_REACH = 1.5;
 /** Peaks from this share of the largest on are what a gas is named by. */
 const NAMING_SHARE = 0.1;
-/** A gas whose measured peaks are all smaller than this share of its base peak is not reported. */
+/** A gas whose measured peaks are all smaller than this share of its base peak is not reported … */
 const REPORTABLE_SHARE = 0.3;
+/** … except that its main peak was measured and could not be used in this scan: then a small one must do. */
+const REPORTABLE_SHARE_IN_NEED = 0.02;
 
 export interface GasColumns {
   readonly masses: readonly number[];
   readonly columns: readonly Column[];
 }
 
+/** What is known of the analyser beyond the catalogue. */
+export interface ColumnsKnown {
+  /** Patterns measured on it. */
+  readonly patterns?: readonly LearnedPattern[];
+  /** Standard deviation of ln(sensitivity for N2). */
+  readonly calibrationUncertainty?: number;
+  /** Masses that were measured and cannot be used in this scan. */
+  readonly leftOut?: readonly number[];
+}
+
 /** Columns of all gases that have a peak among `masses` (ascending integers), in the order of the catalogue. */
-export function gasColumns(catalogue: Catalogue, masses: readonly number[]): GasColumns {
+export function gasColumns(catalogue: Catalogue, masses: readonly number[], known: ColumnsKnown = {}): GasColumns {
   const base = nitrogenShare(catalogue);
   const columns = catalogue.gases
-    .map((gas) => columnOf({ gas, masses, base, isProtected: catalogue.protectedIds.has(gas.id) }))
+    .map((gas) => columnOf({ gas, masses, base, known, isProtected: catalogue.protectedIds.has(gas.id) }))
     .filter((column) => column !== null);
   return { masses, columns };
 }
@@ -83,7 +92,7 @@ export function gasResponse(
   const gas = catalogue.gases.find((candidate) => candidate.id === id);
   if (gas === undefined) throw new RangeError(`gasResponse: the catalogue has no gas "${id}"`);
   const out = new Float64Array(masses.length);
-  const column = columnOf({ gas, masses, base: nitrogenShare(catalogue), isProtected: true });
+  const column = columnOf({ gas, masses, base: nitrogenShare(catalogue), known: {}, isProtected: true });
   column?.rows.forEach((row, k) => {
     out[row] = column.response[k]! * (28 / masses[row]!) ** transmissionExponent;
   });
@@ -102,54 +111,57 @@ interface ColumnQuestion {
   readonly gas: CatalogueGas;
   readonly masses: readonly number[];
   readonly base: number;
+  readonly known: ColumnsKnown;
   readonly isProtected: boolean;
 }
 
-function columnOf({ gas, masses, base, isProtected }: ColumnQuestion): Column | null {
-  const pattern = meanPattern(gas);
+function columnOf({ gas, masses, base, known, isProtected }: ColumnQuestion): Column | null {
+  const fragments = fragmentsOf({ gas, base, known });
   const rowOf = new Map(masses.map((mass, row) => [mass, row]));
-  const measured = pattern.masses
-    .map((mass, k) => ({ mass, row: rowOf.get(mass), intensity: pattern.intensity[k]!, k }))
-    .filter((entry): entry is typeof entry & { row: number } => entry.row !== undefined && entry.intensity > 0)
+  const measured = fragments.list
+    .map((fragment) => ({ ...fragment, row: rowOf.get(fragment.mass) }))
+    .filter((entry): entry is typeof entry & { row: number } => entry.row !== undefined)
     .sort((a, b) => a.row - b.row);
   if (measured.length === 0) return null;
-  const reference = measured.reduce((best, entry) => (entry.intensity > best.intensity ? entry : best));
-  const baseIntensity = gas.records[0].peaks[pattern.baseMass] ?? 100;
-  const perUnit = (gas.relativeSensitivity.value * baseIntensity) / 100 / gas.primarySum / base;
-  const errors = measured.map(({ mass, k }) =>
-    mass === reference.mass ? 0 : fragmentError(pattern, k, reference.mass),
-  );
-  const referenceError =
-    reference.mass === pattern.baseMass ? 0 : fragmentError(pattern, reference.k, pattern.baseMass);
+  const reference = measured.reduce((best, entry) => (entry.response > best.response ? entry : best));
+  const errors = measured.map(({ mass }) => (mass === reference.mass ? 0 : fragments.errorOf(mass, reference.mass)));
+  const lastRow = lastRowUpTo(masses, (gas.molarMassGramsPerMole?.value ?? Number.POSITIVE_INFINITY) + ISOTOPE_REACH);
   return {
     id: gas.id,
     rows: Int32Array.from(measured, (entry) => entry.row),
-    response: Float64Array.from(measured, (entry) => perUnit * entry.intensity),
+    response: Float64Array.from(measured, (entry) => entry.response),
     relativeError: Float64Array.from(errors),
-    peakResponse: perUnit * reference.intensity,
+    peakResponse: reference.response,
     referenceMass: reference.mass,
     referencePlace: measured.indexOf(reference),
-    sensitivityError: sensitivityUncertainty({ gas, referenceMass: reference.mass, referenceError }),
+    sensitivityError: fragments.sensitivityErrorAt(reference.mass),
     gaugeFactor: gas.relativeSensitivity.value,
-    omittedShare: gas.organic ? OMITTED_SHARE : 0,
-    lastRow: lastRowUpTo(masses, (gas.molarMassGramsPerMole?.value ?? Number.POSITIVE_INFINITY) + ISOTOPE_REACH),
+    omittedShare: gas.organic && !fragments.speaksOfAll(masses.slice(0, lastRow + 1)) ? OMITTED_SHARE : 0,
+    lastRow,
     isProtected,
-    reportable: reference.intensity >= REPORTABLE_SHARE * Math.max(...pattern.intensity),
-    seenShare: seenShareOf(pattern, rowOf),
+    reportable: isReportable(fragments, reference.response, known.leftOut ?? []),
+    seenShare: seenShareOf(fragments, rowOf),
   };
 }
 
-function seenShareOf({ masses, intensity }: MeanPattern, rowOf: ReadonlyMap<number, number>): number {
-  const least = NAMING_SHARE * Math.max(...intensity);
-  const telling = masses.filter((_, k) => intensity[k]! >= least);
-  return telling.filter((mass) => rowOf.has(mass)).length / telling.length;
+function fragmentsOf({ gas, base, known }: Pick<ColumnQuestion, 'gas' | 'base' | 'known'>): Fragments {
+  const published = catalogueFragments(gas, base, known.calibrationUncertainty);
+  const pattern = known.patterns?.find((learned) => learned.gas === gas.id);
+  return pattern === undefined ? published : (learnedFragments(published, pattern) ?? published);
 }
 
-/** r² = max(0.30, remembered, spread of records)² + (0.20 ln(m_ref / m))²: the second part is the unknown tilt. */
-function fragmentError(pattern: MeanPattern, k: number, referenceMass: number): number {
-  const mass = pattern.masses[k]!;
-  const own = Math.max(FRAGMENT_ERROR, pattern.remembered ? REMEMBERED_ERROR : 0, pattern.spread[k]!);
-  return Math.hypot(own, TILT_UNCERTAINTY * Math.log(referenceMass / mass));
+function isReportable({ list }: Fragments, response: number, leftOut: readonly number[]): boolean {
+  const largest = Math.max(...list.map((fragment) => fragment.response));
+  const lost = list.some(
+    (fragment) => fragment.response >= REPORTABLE_SHARE * largest && leftOut.includes(fragment.mass),
+  );
+  return response >= (lost ? REPORTABLE_SHARE_IN_NEED : REPORTABLE_SHARE) * largest;
+}
+
+function seenShareOf({ list }: Fragments, rowOf: ReadonlyMap<number, number>): number {
+  const least = NAMING_SHARE * Math.max(...list.map((fragment) => fragment.response));
+  const telling = list.filter((fragment) => fragment.response >= least);
+  return telling.filter(({ mass }) => rowOf.has(mass)).length / telling.length;
 }
 
 function lastRowUpTo(masses: readonly number[], limit: number): number {

@@ -14,6 +14,8 @@ const BELIEVED_SIGMAS = 2;
 /** A peak is listed as unexplained beyond this many standard deviations and this share of itself. */
 const LISTED_SIGMAS = 4;
 const LISTED_SHARE = 0.3;
+/** The part of a peak that a recorded background holds. */
+const OWN_GAS = 'analyser background';
 /** Parts smaller than this are not worth drawing. */
 const SMALLEST_PART = 0.002;
 
@@ -25,8 +27,12 @@ export interface Explanation {
   readonly listed: readonly { readonly mass: number; readonly share: number }[];
 }
 
-export function explainPeaks(fit: Fit, factor: number): Explanation {
-  const { design, heights, residual, variance } = fit;
+/** What the analyser brings itself, in the scale of the heights, per mass: it was taken off before the fit. */
+type OwnHeights = Float64Array | null;
+
+export function explainPeaks(fit: Fit, factor: number, own: OwnHeights = null): Explanation {
+  const { design, residual, variance } = fit;
+  const heights = own === null ? fit.heights : fit.heights.map((height, row) => height + own[row]!);
   let signal = 0;
   for (const height of heights) if (height > 0) signal += height;
   let rest = 0;
@@ -44,34 +50,44 @@ export function explainPeaks(fit: Fit, factor: number): Explanation {
       mass,
       heightPa: height * factor,
       sigmaPa: sigma * factor,
-      parts: partsOf(fit, row, 1 - unexplained),
+      parts: partsOf(fit, row, { height, explained: 1 - unexplained, own: own?.[row] ?? 0 }),
       unexplained,
+      residualPa: residual[row]! * factor,
     };
   });
   listed.sort((a, b) => b.share - a.share);
   return { peaks, unexplained: signal > 0 ? Math.min(1, rest / signal) : 0, listed };
 }
 
+interface Part {
+  readonly height: number;
+  /** Share of the height that the parts are to fill. */
+  readonly explained: number;
+  readonly own: number;
+}
+
 /** Shares of the positive contributions, scaled to fill `explained`; largest first. */
-function partsOf(
-  { design, amounts, heights, noiseVariance }: Fit,
-  row: number,
-  explained: number,
-): { gas: string; share: number }[] {
-  if (!(heights[row]! > Math.sqrt(noiseVariance[row]!))) return [];
-  const parts = new Map<string, number>();
+function partsOf(fit: Fit, row: number, { height, explained, own }: Part): { gas: string; share: number }[] {
+  const { design, amounts, noiseVariance } = fit;
+  if (!(height > Math.sqrt(noiseVariance[row]!))) return [];
+  const parts: { gas: string; share: number }[] = [];
   let sum = 0;
+  if (own > 0) {
+    parts.push({ gas: OWN_GAS, share: own });
+    sum = own;
+  }
   for (let e = design.rowStart[row]!; e < design.rowStart[row + 1]!; e++) {
     const j = design.entryColumn[e]!;
     const part = design.entryResponse[e]! * amounts[j]!;
     if (!(part > 0)) continue;
-    const id = design.columns[j]!.id;
-    const name = j < design.gasCount ? id : ARTEFACT_NAMES[id as keyof typeof ARTEFACT_NAMES];
-    parts.set(name, (parts.get(name) ?? 0) + part);
+    const { id } = design.columns[j]!;
+    const gas = j < design.gasCount ? id : ARTEFACT_NAMES[id as keyof typeof ARTEFACT_NAMES];
+    // The two shapes of the foot are one thing.
+    const same = parts.find((one) => one.gas === gas);
+    if (same) same.share += part;
+    else parts.push({ gas, share: part });
     sum += part;
   }
-  return [...parts]
-    .map(([gas, part]) => ({ gas, share: (explained * part) / sum }))
-    .filter((part) => part.share >= SMALLEST_PART)
-    .sort((a, b) => b.share - a.share);
+  for (const part of parts) part.share *= explained / sum;
+  return parts.filter((part) => part.share >= SMALLEST_PART).sort((a, b) => b.share - a.share);
 }

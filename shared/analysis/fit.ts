@@ -3,14 +3,14 @@ import type { Design } from './design.ts';
 import {
   choose,
   covarianceOf,
+  evidenceQuestion,
   type FitState,
   makeFitState,
   reweight,
-  scoreOutside,
   solveOnce,
   writeResidual,
 } from './fitState.ts';
-import type { Score } from './score.ts';
+import { type Score, scoreOf } from './score.ts';
 
 /**
  * Which gases are there, and how much of each: weighted non-negative least squares whose weights come from its own
@@ -104,13 +104,13 @@ function startFit(state: FitState, included: readonly number[]): void {
 function enterByEvidence(state: FitState, included: number[]): void {
   for (let entry = 0; entry < MOST_ENTRIES; entry++) {
     writeResidual(state);
-    const columns = covarianceOf(state, false);
+    const question = evidenceQuestion(state, covarianceOf(state, false).length);
     let best = -1;
     let excess = 0;
     let estimate = 0;
     for (let j = 0; j < state.design.gasCount; j++) {
       if (included.includes(j)) continue;
-      const score = scoreOutside(state, j, columns.length);
+      const score = scoreOf(j, question);
       if (score.z - RARE_EVIDENCE > excess) {
         excess = score.z - RARE_EVIDENCE;
         estimate = score.estimate;
@@ -163,8 +163,9 @@ function report(state: FitState, included: readonly number[]): Omit<Fit, 'altern
   const { design, residual, variance } = state;
   writeResidual(state);
   const freeSet = covarianceOf(state, false);
+  const question = evidenceQuestion(state, freeSet.length);
   const scores = design.columns.map((_, j) =>
-    j < design.gasCount && state.placeOf[j]! < 0 ? scoreOutside(state, j, freeSet.length) : null,
+    j < design.gasCount && state.placeOf[j]! < 0 ? scoreOf(j, question) : null,
   );
   const covarianceColumns = covarianceOf(state, true);
   let chiSquare = 0;

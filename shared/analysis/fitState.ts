@@ -1,14 +1,14 @@
 import { type CovarianceWorkspace, invertSubset, makeCovarianceWorkspace } from './covariance.ts';
 import type { Design } from './design.ts';
-import { makeNonNegativeSolver, type NonNegativeSolver } from './leastSquares.ts';
 import { modelVariance } from './modelVariance.ts';
 import { type AssemblyPlan, assemble, planAssembly } from './normalEquations.ts';
-import { type Score, scoreOf } from './score.ts';
+import type { ScoreQuestion } from './score.ts';
+import { makeSpectrumSolver, type SpectrumSolver } from './spectrumSolver.ts';
 
 /** A fit in progress: the columns taken in, their amounts, and room for the matrices. */
 export interface FitState {
   readonly design: Design;
-  readonly solver: NonNegativeSolver;
+  readonly solver: SpectrumSolver;
   readonly work: CovarianceWorkspace;
   readonly plans: Map<string, AssemblyPlan>;
   readonly hessian: Float64Array;
@@ -37,7 +37,7 @@ export function makeFitState(design: Design, always: readonly number[]): FitStat
   const rows = design.masses.length;
   return {
     design,
-    solver: makeNonNegativeSolver(n),
+    solver: makeSpectrumSolver(n),
     work: makeCovarianceWorkspace(n),
     plans: new Map(),
     hessian: new Float64Array(n * n),
@@ -72,11 +72,10 @@ export function choose(state: FitState, included: readonly number[]): void {
 
 /** Fits with the variances as they stand. */
 export function solveOnce(state: FitState, warm: boolean): void {
-  const { plan, hessian, gradient, solution, passive, positive, amounts } = state;
+  const { plan, solution, passive, positive, amounts } = state;
   const size = plan.active.length;
-  assemble(plan, state, hessian, gradient);
   if (warm) for (let i = 0; i < size; i++) solution[i] = amounts[plan.active[i]!]!;
-  state.solver.solve({ size, hessian, gradient, free: plan.free }, solution, passive, warm);
+  state.solver.solve(plan, state, solution, { passive, warm });
   for (let i = 0; i < size; i++) {
     amounts[plan.active[i]!] = solution[i]!;
     positive[plan.active[i]!] = passive[i]!;
@@ -113,18 +112,18 @@ export function covarianceOf(state: FitState, protectedAtZero: boolean): number[
     placeOf[j] = places.length;
     places.push(i);
   }
+  assemble(plan, state, state.hessian, state.gradient);
   invertSubset(state.hessian, plan.active.length, places, state.work, state.covariance);
   return places.map((i) => plan.active[i]!);
 }
 
-/** Evidence for a column that is not in the fit, after `writeResidual` and `covarianceOf`. */
-export const scoreOutside = (state: FitState, j: number, covarianceSize: number): Score =>
-  scoreOf(j, {
-    design: state.design,
-    residual: state.residual,
-    variance: state.variance,
-    placeOf: state.placeOf,
-    covariance: state.covariance,
-    covarianceSize,
-    overlap: state.overlap,
-  });
+/** What the evidence for columns outside the fit is asked of, after `writeResidual` and `covarianceOf`. */
+export const evidenceQuestion = (state: FitState, covarianceSize: number): ScoreQuestion => ({
+  design: state.design,
+  residual: state.residual,
+  variance: state.variance,
+  placeOf: state.placeOf,
+  covariance: state.covariance,
+  covarianceSize,
+  overlap: state.overlap,
+});

@@ -66,44 +66,42 @@ export function gainOfSum({ fit, ofTotal }: Gains, columns: readonly number[]): 
     amount += amounts[j]!;
   }
   writeGain(fit, weights, gain);
-  const own = ownFragments(fit, columns);
   let ofNoise = 0;
-  let ofOwn = 0;
-  let ofOthers = 0;
+  let ofPatterns = 0;
   for (let row = 0; row < gain.length; row++) {
     gain[row]! -= amount * ofTotal[row]!;
     const square = gain[row]! * gain[row]!;
     ofNoise += square * noiseVariance[row]!;
-    ofOwn += square * own[row]!;
-    ofOthers += square * (variance[row]! - noiseVariance[row]! - own[row]!);
+    ofPatterns += square * (variance[row]! - noiseVariance[row]!);
   }
-  return { gain, noiseVariance: ofNoise, ownVariance: ofOwn, patternVariance: Math.max(0, ofOthers) };
+  const own = ownFragments(fit, columns, gain);
+  return { gain, noiseVariance: ofNoise, ownVariance: own, patternVariance: Math.max(0, ofPatterns - own) };
 }
 
-function ownFragments({ design, amounts }: Fit, columns: readonly number[]): Float64Array {
-  const own = new Float64Array(design.masses.length);
+/** Variance that the fragments of these columns bring in through the gain. */
+function ownFragments({ design, amounts }: Fit, columns: readonly number[], gain: Float64Array): number {
+  let sum = 0;
   for (const j of columns) {
     const { rows, response, relativeError } = design.columns[j]!;
-    for (let k = 0; k < rows.length; k++) own[rows[k]!]! += (relativeError[k]! * response[k]! * amounts[j]!) ** 2;
+    for (let k = 0; k < rows.length; k++) {
+      sum += (gain[rows[k]!]! * relativeError[k]! * response[k]! * amounts[j]!) ** 2;
+    }
   }
-  return own;
+  return sum;
 }
 
 /** out_m = Σ_b (wᵀC)_b B_mb / v_m. */
 function writeGain(fit: Fit, weights: Float64Array, out: Float64Array): void {
-  const { design, covariance, placeOf, variance } = fit;
+  const { design, covariance, covarianceColumns, variance } = fit;
   const q = weights.length;
   const combined = new Float64Array(q);
   for (let a = 0; a < q; a++) {
     if (weights[a] === 0) continue;
     for (let b = 0; b < q; b++) combined[b]! += weights[a]! * covariance[a * q + b]!;
   }
-  for (let row = 0; row < out.length; row++) {
-    let sum = 0;
-    for (let e = design.rowStart[row]!; e < design.rowStart[row + 1]!; e++) {
-      const place = placeOf[design.entryColumn[e]!]!;
-      if (place >= 0) sum += combined[place]! * design.entryResponse[e]!;
-    }
-    out[row] = sum / variance[row]!;
+  for (let b = 0; b < q; b++) {
+    const { rows, response } = design.columns[covarianceColumns[b]!]!;
+    for (let k = 0; k < rows.length; k++) out[rows[k]!]! += combined[b]! * response[k]!;
   }
+  for (let row = 0; row < out.length; row++) out[row]! /= variance[row]!;
 }

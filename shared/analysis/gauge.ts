@@ -18,12 +18,13 @@ export type GaugeReading =
   | { readonly kind: 'missing' }
   | { readonly kind: 'absurd'; readonly valuePa: number };
 
-export function gaugeReading({ totalPressurePa }: AnalysisScan): GaugeReading {
+/** `factor`: the pressure at the analyser per reading, for a gauge at another port. */
+export function gaugeReading({ totalPressurePa }: AnalysisScan, factor = 1): GaugeReading {
   if (totalPressurePa === null) return { kind: 'missing' };
   if (!(totalPressurePa >= LOWEST_GAUGE_PA && totalPressurePa <= HIGHEST_GAUGE_PA)) {
     return { kind: 'absurd', valuePa: totalPressurePa };
   }
-  return { kind: 'reading', pressurePa: totalPressurePa };
+  return { kind: 'reading', pressurePa: totalPressurePa * factor };
 }
 
 /** What a gauge reads for these amounts: Σ x_g s_g over the gases of the fit. */

@@ -1,12 +1,17 @@
 import { PASCAL_PER } from '../units.ts';
 import { footCanBeFitted } from './artefacts.ts';
-import { barHeights, spacedMasses } from './bars.ts';
+import { dropOuts } from './dropOut.ts';
 import { shotVariancePerAmpere } from './electrometer.ts';
 import { heightVariance } from './heightVariance.ts';
-import { PROFILE_POINTS_PER_UNIT, profileHeights } from './profile.ts';
-import { type ReadNoise, readNoise } from './readNoise.ts';
+import { GAIN_ON_RECORD_UNCERTAINTY, gainFromPair } from './instrument/gain.ts';
+import { type Known, NOTHING_KNOWN } from './instrument/known.ts';
+import { noiseWithScan } from './instrument/noise.ts';
+import { sightOf } from './instrument/sight.ts';
+import { readNoise } from './readNoise.ts';
+import { cutOffBars } from './saturation.ts';
+import { type ScanPeaks, scanPeaks } from './scanPeaks.ts';
 import { CALIBRATION_MASS } from './sensitivity.ts';
-import type { AnalysisScan, Calibration } from './types.ts';
+import type { AnalysisScan, Calibration, Measurement } from './types.ts';
 
 /**
  * From a scan to peak heights in one scale.
@@ -27,7 +32,17 @@ export interface ScanHeights {
   readonly shotAt28: number;
   readonly scale: 'pascal' | 'relative';
   readonly notes: readonly Note[];
+  /** Heights in the unit of the scan, before sensitivity and transmission. */
+  readonly raw: Float64Array;
+  /** One sigma of read noise in the unit of the scan. */
+  readonly rawNoise: number;
+  /** False: the analyser hides its noise, or no mass shows it. */
+  readonly noiseVisible: boolean;
+  readonly measured: HeightsMeasured;
 }
+
+/** What the heights tell of the analyser. */
+export type HeightsMeasured = Pick<Measurement, 'massScale' | 'widthU' | 'noiseFrom' | 'gain' | 'leftOut'>;
 
 export interface Note {
   readonly code: string;
@@ -45,18 +60,21 @@ const FEWEST_IONS_AT_TOP = 1e4;
 /** Gain varies from ion to ion: the variance exceeds counting statistics by about this factor (common practice). */
 const MULTIPLIER_EXCESS = 1.5;
 
-export function scanHeights(scan: AnalysisScan, calibration: Calibration): ScanHeights {
-  const { masses, heights: raw, neighbourError, notes } = peaksInScanUnit(scan);
-  const noise = readNoise(masses, raw);
-  const { factor, scale } = scaleOf(scan, calibration, raw);
+export function scanHeights(scan: AnalysisScan, calibration: Calibration, known: Known = NOTHING_KNOWN): ScanHeights {
+  const peaks = scanPeaks(scan, known.massScale);
+  const { masses, heights: raw } = peaks;
+  const noise = noiseOf(peaks, known);
+  const leftOut = leftOutOf(peaks, noise.sigma, known);
+  const gain = gainOf(scan, calibration, { known, peaks, sigma: noise.sigma, leftOut });
+  const { factor, scale } = scaleOf(scan, calibration, { raw, gain: gain?.value ?? null });
   const exponent = scan.unit === 'A' || scan.unit === '1' ? calibration.transmissionExponent : 0;
   const atMass = Float64Array.from(masses, (mass) => factor * (mass / CALIBRATION_MASS) ** exponent);
   const heights = raw.map((height, row) => height * atMass[row]!);
-  const shotInUnit = shotInScanUnit(scan, calibration, raw);
+  const shotInUnit = shotInScanUnit(scan, gain?.value ?? null, raw);
   const variance = heightVariance(masses, heights, {
     read: atMass.map((perUnit) => noise.sigma * perUnit),
     shot: atMass.map((perUnit) => shotInUnit * perUnit),
-    neighbourError,
+    neighbourError: peaks.neighbourError,
     hiddenFoot: calibration.principle === 'quadrupole' && !footCanBeFitted(masses),
   });
   return {
@@ -66,11 +84,56 @@ export function scanHeights(scan: AnalysisScan, calibration: Calibration): ScanH
     readNoiseAt28: noise.sigma * factor,
     shotAt28: shotInUnit * factor,
     scale,
-    notes: masses.length === 0 ? notes : [...notes, ...noiseNotes(noise)],
+    notes: masses.length === 0 ? peaks.notes : [...peaks.notes, ...noiseNotes(noise.from)],
+    raw,
+    rawNoise: noise.sigma,
+    noiseVisible: noise.from === 'earlier scans' || noise.from === 'empty masses',
+    measured: { massScale: peaks.massScale, widthU: peaks.widthU, noiseFrom: noise.from, gain, leftOut },
   };
 }
 
-function noiseNotes({ from }: ReadNoise): Note[] {
+/** Twenty scans know the noise three times better than one; but a scan that is far noisier is believed. */
+function noiseOf({ masses, heights }: ScanPeaks, known: Known): { sigma: number; from: Measurement['noiseFrom'] } {
+  if (known.noise === null) return readNoise(masses, heights);
+  return { sigma: noiseWithScan(known.noise, masses, heights), from: 'earlier scans' };
+}
+
+function leftOutOf({ masses, heights, cutOff }: ScanPeaks, sigma: number, known: Known): Measurement['leftOut'] {
+  const ended = cutOff ?? cutOffBars({ masses, heights, sigma, fullScale: known.fullScale });
+  const gaps = dropOuts({ masses, heights, sigma, steady: known.steady });
+  if (ended.length === 0 && gaps.length === 0) return NONE;
+  return [
+    ...ended.map((mass) => ({ mass, why: 'cut off' as const })),
+    ...gaps.map((mass) => ({ mass, why: 'drop-out' as const })),
+  ];
+}
+
+const NONE: Measurement['leftOut'] = [];
+
+interface GainQuestion {
+  readonly known: Known;
+  readonly peaks: ScanPeaks;
+  readonly sigma: number;
+  readonly leftOut: Measurement['leftOut'];
+}
+
+/** Gain of a multiplier scan: from the pair that this scan completes, from earlier pairs, else the one on record. */
+function gainOf(scan: AnalysisScan, calibration: Calibration, question: GainQuestion): Measurement['gain'] {
+  if (scan.detector !== 'multiplier') return null;
+  const { known, peaks, sigma, leftOut } = question;
+  const record = calibration.multiplierGain;
+  let gain = known.gain;
+  if (known.faraday !== null && scan.unit === 'A') {
+    const seen = { scan, masses: peaks.masses, heights: peaks.heights, sigma, leftOut };
+    const now = sightOf(seen, known.faraday.periodMs, null);
+    gain = (now && gainFromPair(known.faraday, now, { prior: known.gain, record })) ?? gain;
+  }
+  if (gain !== null) return { value: gain.value, uncertainty: gain.uncertainty, from: 'pair', atMs: gain.atMs };
+  if (record === null) return null;
+  return { value: record, uncertainty: GAIN_ON_RECORD_UNCERTAINTY, from: 'record', atMs: null };
+}
+
+function noiseNotes(from: Measurement['noiseFrom']): Note[] {
   if (from === 'assumed') {
     return [
       {
@@ -90,55 +153,30 @@ function noiseNotes({ from }: ReadNoise): Note[] {
   return [];
 }
 
-interface RawPeaks {
-  readonly masses: readonly number[];
-  readonly heights: Float64Array;
-  readonly neighbourError: number;
-  readonly notes: readonly Note[];
-}
-
-function peaksInScanUnit(scan: AnalysisScan): RawPeaks {
-  if (!('perUnit' in scan.masses)) return { ...barHeights(scan.masses, scan.values), neighbourError: 0, notes: [] };
-  const { first, perUnit } = scan.masses;
-  if (perUnit < PROFILE_POINTS_PER_UNIT) {
-    const bars = barHeights(spacedMasses(first, perUnit, scan.values.length), scan.values);
-    return { ...bars, neighbourError: 0, notes: [] };
-  }
-  const profile = profileHeights({ first, perUnit, values: scan.values });
-  const { masses, heights, neighbourError, offsetU } = profile;
-  if (Math.abs(offsetU) <= WORTH_SAYING_OFFSET_U) return { masses, heights, neighbourError, notes: [] };
-  const text = `Peaks stand ${Math.abs(offsetU).toFixed(2)} u ${offsetU > 0 ? 'above' : 'below'} their masses; heights were read where the peaks are.`;
-  return { masses, heights, neighbourError, notes: [{ code: 'mass-offset', text }] };
-}
-
-/** A peak that has moved by this much is read a few per cent low by a fixed-mass reading. */
-const WORTH_SAYING_OFFSET_U = 0.15;
-
 function scaleOf(
   scan: AnalysisScan,
   calibration: Calibration,
-  raw: Float64Array,
+  { raw, gain }: { readonly raw: Float64Array; readonly gain: number | null },
 ): { factor: number; scale: 'pascal' | 'relative' } {
   if (scan.unit === 'Pa' || scan.unit === 'mbar' || scan.unit === 'Torr') {
     return { factor: PASCAL_PER[scan.unit], scale: 'pascal' };
   }
   const sensitivity = calibration.sensitivityAmperesPerPascal;
-  const gain = scan.detector === 'multiplier' ? calibration.multiplierGain : 1;
-  if (scan.unit === 'A' && sensitivity !== null && sensitivity > 0 && gain !== null && gain > 0) {
-    return { factor: 1 / (sensitivity * gain), scale: 'pascal' };
+  const amplified = scan.detector === 'multiplier' ? gain : 1;
+  if (scan.unit === 'A' && sensitivity !== null && sensitivity > 0 && amplified !== null && amplified > 0) {
+    return { factor: 1 / (sensitivity * amplified), scale: 'pascal' };
   }
   let sum = 0;
   for (const height of raw) if (height > 0) sum += height;
   return { factor: sum > 0 ? 1 / sum : 1, scale: 'relative' };
 }
 
-function shotInScanUnit(scan: AnalysisScan, { multiplierGain }: Calibration, raw: Float64Array): number {
+function shotInScanUnit(scan: AnalysisScan, gain: number | null, raw: Float64Array): number {
   let top = 0;
   for (const height of raw) top = Math.max(top, height);
   const assumed = top / ASSUMED_IONS_AT_TOP;
-  if (scan.unit !== 'A' || scan.detector !== 'multiplier' || multiplierGain === null || raw.length === 0)
-    return assumed;
+  if (scan.unit !== 'A' || scan.detector !== 'multiplier' || gain === null || raw.length === 0) return assumed;
   const dwellSeconds = (scan.seconds * scan.averages) / scan.values.length;
-  const counted = shotVariancePerAmpere(dwellSeconds) * multiplierGain * MULTIPLIER_EXCESS;
+  const counted = shotVariancePerAmpere(dwellSeconds) * gain * MULTIPLIER_EXCESS;
   return Math.max(assumed, Math.min(counted, top / FEWEST_IONS_AT_TOP));
 }

@@ -1,12 +1,11 @@
-import { median, quantileOfSorted, sortedNumbers } from './robust.ts';
+import { medianInPlace } from './quickselect.ts';
+import { type StrongPeak, strongest, VOTES } from './strongPeaks.ts';
 
 /**
- * Where the peaks of a profile really stand against their integer masses.
- *
- * The highest point of every unit of mass is found in one pass; those that are local maxima and stand
- * far above the quiet units vote. An offset is only known modulo one unit, so votes are averaged as angles (2π × fraction of a unit);
- * when they do not agree there is no offset to speak of. A slope is taken from the remaining deviations by the median
- * of pairwise slopes (H. Theil 1950; P. K. Sen, J. Am. Stat. Assoc. 63 (1968) 1379).
+ * Where the peaks of a profile really stand against their integer masses: the strong ones vote. An offset is only known
+ * modulo one unit, so votes are averaged as angles (2π × fraction of a unit); when they do not agree there is no offset
+ * to speak of. A slope is taken from the remaining deviations by the median of pairwise slopes (H. Theil 1950;
+ * P. K. Sen, J. Am. Stat. Assoc. 63 (1968) 1379).
  */
 export interface MassScale {
   /** Peaks stand at mass + offset + slope · (mass − pivot). */
@@ -15,25 +14,6 @@ export interface MassScale {
   readonly pivot: number;
 }
 
-export interface Profile {
-  /** Mass of the first point. */
-  readonly first: number;
-  readonly perUnit: number;
-  readonly values: Float64Array;
-}
-
-export interface StrongPeak {
-  /** Index of the highest point. */
-  readonly at: number;
-  readonly value: number;
-  readonly mass: number;
-  /** Position of the apex minus nearest integer mass, −0.5 … 0.5. */
-  readonly deviation: number;
-}
-
-const QUIET_SHARE = 0.25;
-const VOTING_SWINGS = 10;
-const VOTING_SHARE = 0.1;
 /** Below this mean resultant length the votes contradict each other. */
 const AGREEMENT = 0.6;
 /** A vote farther than this from the common offset belongs to something else (a doubly charged ion, an overlap). */
@@ -42,109 +22,55 @@ const SLOPE_NEEDS_PEAKS = 5;
 const SLOPE_NEEDS_SPAN_U = 15;
 /** A scale that is wrong by more than half a unit in a hundred would mix up masses: not believed. */
 const LARGEST_SLOPE = 0.005;
-/** Distance of the outer points of the parabola from the apex. */
-const PARABOLA_U = 0.16;
-/** Nothing below this mass is a gas: the zero-mass peak is there. */
-const LIGHTEST = 0.55;
+/** Beyond this the fraction of a unit could as well be counted from the next mass: what was there before decides. */
+const AMBIGUOUS_U = 0.4;
 
-export function strongPeaks(profile: Profile): StrongPeak[] {
-  const { first, perUnit, values } = profile;
-  const peaks: { at: number; value: number }[] = [];
-  const maxima: number[] = [];
-  const minima: number[] = [];
-  let begin = Math.max(1, Math.ceil((LIGHTEST - first) * perUnit));
-  while (begin < values.length - 1) {
-    const end = Math.min(values.length - 1, begin + perUnit);
-    let best = begin;
-    let value = Number.NEGATIVE_INFINITY;
-    let lowest = Number.POSITIVE_INFINITY;
-    for (let i = begin; i < end; i++) {
-      const point = values[i]!;
-      if (point > value) {
-        value = point;
-        best = i;
-      }
-      if (point < lowest) lowest = point;
-    }
-    begin = end;
-    if (value === Number.NEGATIVE_INFINITY) continue;
-    maxima.push(value);
-    minima.push(lowest);
-    if (values[best - 1]! <= value && values[best + 1]! <= value) peaks.push({ at: best, value });
-  }
-  const threshold = votingThreshold(maxima, minima);
-  return peaks
-    .filter((peak) => peak.value > threshold)
-    .map(({ at, value }) => {
-      const position = first + (at + apexShift(profile, at)) / perUnit;
-      return { at, value, mass: Math.round(position), deviation: position - Math.round(position) };
-    });
-}
+/** Reused from scan to scan: nothing of them outlives a call. */
+const masses = new Float64Array(VOTES);
+const aways = new Float64Array(VOTES);
+const rest = new Float64Array(VOTES);
+const slopes = new Float64Array((VOTES * (VOTES - 1)) / 2);
 
-/**
- * Peaks that vote stand far above what a unit of mass without ions shows: ten times its swing, from the quieter quarter
- * of the units. Where every unit holds a peak that would silence all of them: a tenth of the largest always votes.
- */
-function votingThreshold(maxima: readonly number[], minima: readonly number[]): number {
-  const highs = sortedNumbers(maxima);
-  const quiet = quantileOfSorted(highs, QUIET_SHARE);
-  const level = quantileOfSorted(sortedNumbers(minima), QUIET_SHARE);
-  const largest = highs[highs.length - 1] ?? 0;
-  return Math.min(quiet + VOTING_SWINGS * (quiet - level), level + VOTING_SHARE * (largest - level));
-}
-
-/** Position of the apex of a Gaussian through three points around `at`, in points from `at`; at most ± the spacing. */
-export function apexShift({ perUnit, values }: Profile, at: number): number {
-  const step = parabolaStep(perUnit);
-  const left = values[at - step]!;
-  const middle = values[at]!;
-  const right = values[at + step]!;
-  if (!(left > 0 && middle > 0 && right > 0)) return 0;
-  const a = Math.log(left / middle);
-  const b = Math.log(right / middle);
-  const curvature = a + b;
-  if (!(curvature < 0)) return 0;
-  return Math.max(-step, Math.min(step, (0.5 * step * (a - b)) / curvature));
-}
-
-export const parabolaStep = (perUnit: number): number => Math.max(1, Math.round(PARABOLA_U * perUnit));
-
-export function massScale(peaks: readonly StrongPeak[]): MassScale {
-  const none = { offsetU: 0, slope: 0, pivot: 0 };
-  if (peaks.length === 0) return none;
+/** Scale of the peaks, or null when there are none or they contradict each other. `before`: where it stood lately. */
+export function massScale(strong: readonly StrongPeak[], before: MassScale | null = null): MassScale | null {
+  if (strong.length === 0) return null;
+  const peaks = strongest(strong);
   let cosine = 0;
   let sine = 0;
   for (const peak of peaks) {
     cosine += Math.cos(2 * Math.PI * peak.deviation);
     sine += Math.sin(2 * Math.PI * peak.deviation);
   }
-  if (Math.hypot(cosine, sine) < AGREEMENT * peaks.length) return none;
-  const centre = Math.atan2(sine, cosine) / (2 * Math.PI);
-  const votes = peaks
-    .map((peak) => {
-      const away = wrap(peak.deviation - centre);
-      return { mass: Math.round(peak.mass + peak.deviation - centre - away), away };
-    })
-    .filter((vote) => Math.abs(vote.away) < OUTLIER_U);
-  const pivot = median(votes.map((vote) => vote.mass));
+  if (Math.hypot(cosine, sine) < AGREEMENT * peaks.length) return null;
+  let centre = Math.atan2(sine, cosine) / (2 * Math.PI);
+  if (before !== null && Math.abs(centre) > AMBIGUOUS_U) centre += Math.round(before.offsetU - centre);
+  let votes = 0;
+  for (const peak of peaks) {
+    const away = wrap(peak.deviation - centre);
+    if (!(Math.abs(away) < OUTLIER_U) || votes === VOTES) continue;
+    masses[votes] = Math.round(peak.mass + peak.deviation - centre - away);
+    aways[votes++] = away;
+  }
   const slope = commonSlope(votes);
-  const offset = centre + median(votes.map((vote) => vote.away - slope * (vote.mass - pivot)));
-  return { offsetU: offset, slope, pivot };
+  for (let i = 0; i < votes; i++) rest[i] = masses[i]!;
+  const pivot = medianInPlace(rest, votes);
+  for (let i = 0; i < votes; i++) rest[i] = aways[i]! - slope * (masses[i]! - pivot);
+  return { offsetU: centre + medianInPlace(rest, votes), slope, pivot };
 }
 
 const wrap = (fraction: number): number => fraction - Math.round(fraction);
 
-function commonSlope(votes: readonly { mass: number; away: number }[]): number {
-  if (votes.length < SLOPE_NEEDS_PEAKS) return 0;
-  const slopes: number[] = [];
-  for (let i = 0; i < votes.length; i++) {
+function commonSlope(votes: number): number {
+  if (votes < SLOPE_NEEDS_PEAKS) return 0;
+  let count = 0;
+  for (let i = 0; i < votes; i++) {
     for (let k = 0; k < i; k++) {
-      const span = votes[i]!.mass - votes[k]!.mass;
-      if (Math.abs(span) >= SLOPE_NEEDS_SPAN_U) slopes.push((votes[i]!.away - votes[k]!.away) / span);
+      const span = masses[i]! - masses[k]!;
+      if (Math.abs(span) >= SLOPE_NEEDS_SPAN_U) slopes[count++] = (aways[i]! - aways[k]!) / span;
     }
   }
-  if (slopes.length < SLOPE_NEEDS_PEAKS) return 0;
-  const slope = median(slopes);
+  if (count < SLOPE_NEEDS_PEAKS) return 0;
+  const slope = medianInPlace(slopes, count);
   return Math.abs(slope) <= LARGEST_SLOPE ? slope : 0;
 }
 

@@ -3,64 +3,93 @@ import type { Design } from './design.ts';
 /**
  * Assembly of H = BᵀWB and b = BᵀWy for a subset B of the columns of a design.
  *
- * A fragment pattern fills a tenth of its column. Every product a_mi a_mk that is not zero is worked out once and
- * kept with the place in H where it belongs; a scan then costs one multiplication and addition per product
- * ("scatter"), some thousand in all, whatever its weights.
+ * A fragment pattern fills a tenth of its column. Every product a_mi a_mk that is not zero is worked out once and kept
+ * with its row, pair of columns by pair of columns; an element of H then costs one multiplication and addition per row
+ * that both columns share, whatever the weights, and an element that nobody asks for costs nothing.
  */
 export interface AssemblyPlan {
   /** Columns of the design that take part, in the order of rows of H. */
   readonly active: Int32Array;
   readonly free: Uint8Array;
   readonly rowCount: number;
-  readonly entryStart: Int32Array;
-  readonly entryPlace: Int32Array;
+  /** Column i has the entries `columnStart[i] … columnStart[i + 1]`, rows ascending. */
+  readonly columnStart: Int32Array;
+  readonly entryRow: Int32Array;
   readonly entryResponse: Float64Array;
-  readonly productStart: Int32Array;
-  readonly productTarget: Int32Array;
+  /** The pair (i, k ≤ i) has the products from `pairStart[i (i + 1) / 2 + k]` to the next one's. */
+  readonly pairStart: Int32Array;
+  readonly productRow: Int32Array;
   readonly product: Float64Array;
+  /** Places of columns, those that share rows with the fewest others first: factors in this order stay sparse. */
+  readonly sparseFirst: Int32Array;
+  /** Room for the weight per row. */
+  readonly weight: Float64Array;
 }
 
 export function planAssembly(design: Design, active: Int32Array): AssemblyPlan {
   const size = active.length;
-  const placeOf = new Int32Array(design.columns.length).fill(-1);
-  active.forEach((column, place) => {
-    placeOf[column] = place;
+  const columnStart = new Int32Array(size + 1);
+  const entryRow: number[] = [];
+  const entryResponse: number[] = [];
+  active.forEach((column, i) => {
+    const { rows, response } = design.columns[column]!;
+    rows.forEach((row, e) => {
+      entryRow.push(row);
+      entryResponse.push(response[e]!);
+    });
+    columnStart[i + 1] = entryRow.length;
   });
-  const rowCount = design.masses.length;
-  const entryStart = new Int32Array(rowCount + 1);
-  const productStart = new Int32Array(rowCount + 1);
-  const place: number[] = [];
-  const response: number[] = [];
-  const target: number[] = [];
-  const product: number[] = [];
-  for (let row = 0; row < rowCount; row++) {
-    const begin = place.length;
-    for (let e = design.rowStart[row]!; e < design.rowStart[row + 1]!; e++) {
-      const at = placeOf[design.entryColumn[e]!]!;
-      if (at < 0) continue;
-      place.push(at);
-      response.push(design.entryResponse[e]!);
-    }
-    for (let i = begin; i < place.length; i++) {
-      for (let k = begin; k <= i; k++) {
-        target.push(Math.max(place[i]!, place[k]!) * size + Math.min(place[i]!, place[k]!));
-        product.push(response[i]! * response[k]!);
-      }
-    }
-    entryStart[row + 1] = place.length;
-    productStart[row + 1] = target.length;
-  }
+  const columns = { columnStart, entryRow: Int32Array.from(entryRow), entryResponse: Float64Array.from(entryResponse) };
+  const pairs = pairsOf(size, columns);
   return {
     active,
     free: Uint8Array.from(active, (column) => design.free[column]!),
-    rowCount,
-    entryStart,
-    entryPlace: Int32Array.from(place),
-    entryResponse: Float64Array.from(response),
-    productStart,
-    productTarget: Int32Array.from(target),
-    product: Float64Array.from(product),
+    rowCount: design.masses.length,
+    weight: new Float64Array(design.masses.length),
+    ...columns,
+    ...pairs,
+    sparseFirst: sparseFirst(size, pairs.pairStart),
   };
+}
+
+type Columns = Pick<AssemblyPlan, 'columnStart' | 'entryRow' | 'entryResponse'>;
+
+function pairsOf(
+  size: number,
+  { columnStart, entryRow, entryResponse }: Columns,
+): Pick<AssemblyPlan, 'pairStart' | 'productRow' | 'product'> {
+  const pairStart = new Int32Array((size * (size + 1)) / 2 + 1);
+  const productRow: number[] = [];
+  const product: number[] = [];
+  let pair = 0;
+  for (let i = 0; i < size; i++) {
+    for (let k = 0; k <= i; k++) {
+      let f = columnStart[k]!;
+      for (let e = columnStart[i]!; e < columnStart[i + 1]!; e++) {
+        while (f < columnStart[k + 1]! && entryRow[f]! < entryRow[e]!) f++;
+        if (f === columnStart[k + 1]!) break;
+        if (entryRow[f] !== entryRow[e]) continue;
+        productRow.push(entryRow[e]!);
+        product.push(entryResponse[e]! * entryResponse[f]!);
+      }
+      pairStart[++pair] = product.length;
+    }
+  }
+  return { pairStart, productRow: Int32Array.from(productRow), product: Float64Array.from(product) };
+}
+
+/** The idea of minimum degree (W. F. Tinney and J. W. Walker, Proc. IEEE 55 (1967) 1801, from memory), once for all scans. */
+function sparseFirst(size: number, pairStart: Int32Array): Int32Array {
+  const partners = new Int32Array(size);
+  let pair = 0;
+  for (let i = 0; i < size; i++) {
+    for (let k = 0; k <= i; k++, pair++) {
+      if (pairStart[pair + 1] === pairStart[pair]) continue;
+      partners[i]!++;
+      partners[k]!++;
+    }
+  }
+  return Int32Array.from({ length: size }, (_, i) => i).sort((a, b) => partners[a]! - partners[b]!);
 }
 
 export interface WeightedHeights {
@@ -76,16 +105,24 @@ export function assemble(
   hessian: Float64Array,
   gradient: Float64Array,
 ): void {
-  const { entryStart, entryPlace, entryResponse, productStart, productTarget, product, rowCount } = plan;
+  const { columnStart, entryRow, entryResponse, pairStart, productRow, product, weight, rowCount } = plan;
+  for (let row = 0; row < rowCount; row++) weight[row] = 1 / variance[row]!;
   const size = plan.active.length;
-  hessian.fill(0, 0, size * size);
-  gradient.fill(0, 0, size);
-  for (let row = 0; row < rowCount; row++) {
-    const weight = 1 / variance[row]!;
-    const end = productStart[row + 1]!;
-    for (let q = productStart[row]!; q < end; q++) hessian[productTarget[q]!]! += weight * product[q]!;
-    const weighted = weight * heights[row]!;
-    const last = entryStart[row + 1]!;
-    for (let e = entryStart[row]!; e < last; e++) gradient[entryPlace[e]!]! += weighted * entryResponse[e]!;
+  let pair = 0;
+  for (let i = 0; i < size; i++) {
+    for (let k = 0; k <= i; k++) {
+      let sum = 0;
+      const end = pairStart[pair + 1]!;
+      for (let e = pairStart[pair]!; e < end; e++) sum += product[e]! * weight[productRow[e]!]!;
+      hessian[i * size + k] = sum;
+      pair++;
+    }
+    let sum = 0;
+    const last = columnStart[i + 1]!;
+    for (let e = columnStart[i]!; e < last; e++) {
+      const row = entryRow[e]!;
+      sum += heights[row]! * weight[row]! * entryResponse[e]!;
+    }
+    gradient[i] = sum;
   }
 }

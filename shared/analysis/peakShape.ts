@@ -1,5 +1,4 @@
-import { type Profile, parabolaStep, type StrongPeak } from './massScale.ts';
-import { median } from './robust.ts';
+import type { Profile } from './strongPeaks.ts';
 
 /** The shape that peaks of one profile share: a Gaussian of the median width of its strong peaks. */
 export interface PeakShape {
@@ -9,7 +8,16 @@ export interface PeakShape {
   readonly measured: boolean;
   /** Points to either side of the centre that are used. */
   readonly reach: number;
-  readonly templates: Map<number, Float64Array>;
+  /** One per position between two points, by `phase`. */
+  readonly templates: (Template | undefined)[];
+}
+
+interface Template {
+  /** Height = Σ weights · values − level · weightSum. */
+  readonly weights: Float64Array;
+  readonly weightSum: number;
+  /** The shape itself: what points that were not measured would have brought. */
+  readonly shape: Float64Array;
 }
 
 /** One unit wide at a tenth of the height, as unit resolution is usually set: 0.55 u at half (common practice). */
@@ -25,51 +33,36 @@ const PHASES = 8;
 /** At least this share of a template's weight must have been measured: half a peak at the end of a scan is enough. */
 const MEASURED_SHARE = 0.45;
 const SIGMA_PER_WIDTH = 1 / (2 * Math.sqrt(2 * Math.LN2));
+/** Widths are taken in steps of this, so that templates can be kept: 0.3 % of a height at most, the same for all. */
+const WIDTH_STEP_U = 0.005;
 
-export function shapeOf(profile: Profile, strong: readonly StrongPeak[], level: (mass: number) => number): PeakShape {
-  // Linear interpolation between few points makes a Gaussian too wide; the curvature of a flat top has no meaning.
-  // The smaller of the two is right for both.
-  const crossing = median(strong.map((peak) => crossingWidth(profile, peak, level(peak.mass))));
-  const curvature = median(strong.map((peak) => curvatureWidth(profile, peak, level(peak.mass))));
-  const measured = !Number.isNaN(crossing);
-  const found = Number.isNaN(curvature) ? crossing : Math.min(crossing, curvature);
-  const widthU = measured ? Math.min(WIDEST_U, Math.max(NARROWEST_U, found)) : USUAL_WIDTH_U;
+/** `halfWidthU`: full width at half height of the strong peaks; null: not seen. */
+export function shapeOf(perUnit: number, halfWidthU: number | null): PeakShape {
+  const widthU = halfWidthU === null ? USUAL_WIDTH_U : Math.min(WIDEST_U, Math.max(NARROWEST_U, halfWidthU));
   return {
     widthU,
-    measured,
-    reach: Math.max(1, Math.floor(REACH_U * profile.perUnit)),
-    templates: new Map(),
+    measured: halfWidthU !== null,
+    reach: Math.max(1, Math.floor(REACH_U * perUnit)),
+    templates: templatesFor(perUnit, Math.round(widthU / WIDTH_STEP_U)),
   };
 }
 
-/** Full width at half height by linear interpolation on both sides; NaN when a side does not fall to half. */
-function crossingWidth({ perUnit, values }: Profile, { at, value }: StrongPeak, level: number): number {
-  const half = level + (value - level) / 2;
-  let width = 0;
-  for (const direction of [-1, 1]) {
-    let i = at;
-    let steps = 0;
-    while (values[i]! > half && steps <= perUnit) {
-      i += direction;
-      steps++;
-    }
-    const outside = values[i];
-    const inside = values[i - direction];
-    if (outside === undefined || !(outside <= half) || inside === undefined) return Number.NaN;
-    width += steps - 1 + (inside - half) / (inside - outside);
-  }
-  return width / perUnit;
-}
+/** Templates depend on nothing but spacing and width: kept from scan to scan, a bounded number of sets. */
+const kept = new Map<number, (Template | undefined)[]>();
+const SETS_KEPT = 200;
+const WIDTHS = 1000;
 
-/** Full width at half height of the Gaussian through three points around the apex: ln y is a parabola. */
-function curvatureWidth({ perUnit, values }: Profile, { at }: StrongPeak, level: number): number {
-  const step = parabolaStep(perUnit);
-  const left = values[at - step]! - level;
-  const middle = values[at]! - level;
-  const right = values[at + step]! - level;
-  if (!(left > 0 && middle > 0 && right > 0)) return Number.NaN;
-  const curvature = Math.log(left / middle) + Math.log(right / middle);
-  return curvature < 0 ? step / Math.sqrt(-curvature) / SIGMA_PER_WIDTH / perUnit : Number.NaN;
+function templatesFor(perUnit: number, steps: number): (Template | undefined)[] {
+  const key = perUnit * WIDTHS + steps;
+  let set = kept.get(key);
+  if (set === undefined) {
+    if (kept.size >= SETS_KEPT) kept.clear();
+    const reach = Math.max(1, Math.floor(REACH_U * perUnit));
+    const sigma = steps * WIDTH_STEP_U * SIGMA_PER_WIDTH * perUnit;
+    set = Array.from({ length: PHASES + 1 }, (_, k) => templateFor({ reach, sigma, perUnit }, k - PHASES / 2));
+    kept.set(key, set);
+  }
+  return set;
 }
 
 /**
@@ -86,47 +79,80 @@ const UNCERTAIN_OVERLAP = 0.05;
  * NaN when the place is outside the scan or too few of its points were measured.
  */
 export function templateHeight(profile: Profile, shape: PeakShape, position: number, level: number): number {
-  const { first, perUnit, values } = profile;
-  const place = (position - first) * perUnit;
+  const { values } = profile;
+  const place = (position - profile.first) * profile.perUnit;
   const nearest = Math.round(place);
-  const template = templateAt(shape, perUnit, Math.round((place - nearest) * PHASES));
+  const template = shape.templates[Math.round((place - nearest) * PHASES) + PHASES / 2]!;
+  const { weights } = template;
   const begin = nearest - shape.reach;
   if (begin >= 0 && nearest + shape.reach < values.length) {
-    let sum = 0;
-    for (let i = 0; i < template.length; i++) sum += template[i]! * (values[begin + i]! - level);
+    let even = 0;
+    let odd = 0;
+    const end = weights.length - 1;
+    // Two sums side by side: an addition need not wait for the one before it.
+    for (let i = 0; i < end; i += 2) {
+      even += weights[i]! * values[begin + i]!;
+      odd += weights[i + 1]! * values[begin + i + 1]!;
+    }
+    const sum = even + odd + weights[end]! * values[begin + end]! - level * template.weightSum;
     if (!Number.isNaN(sum)) return sum;
   }
-  return partialHeight(values, template, begin, level);
+  return partialHeight(values, template, { begin, level, isUsed: Number.isFinite });
 }
 
-/** The same from those points that were measured. */
-function partialHeight(values: Float64Array, template: Float64Array, begin: number, level: number): number {
+/** The same without the points that are not to be used. */
+export function heightWithout(
+  profile: Profile,
+  shape: PeakShape,
+  { position, level, left }: { readonly position: number; readonly level: number; readonly left: readonly number[] },
+): number {
+  const place = (position - profile.first) * profile.perUnit;
+  const nearest = Math.round(place);
+  const template = shape.templates[Math.round((place - nearest) * PHASES) + PHASES / 2]!;
+  const isUsed = (value: number, i: number) => Number.isFinite(value) && !left.includes(i);
+  return partialHeight(profile.values, template, { begin: nearest - shape.reach, level, isUsed });
+}
+
+interface Partial {
+  readonly begin: number;
+  readonly level: number;
+  readonly isUsed: (value: number, index: number) => boolean;
+}
+
+/** From those points that were measured: scaled so that a peak of this shape has its height. */
+function partialHeight(values: Float64Array, { weights, shape }: Template, { begin, level, isUsed }: Partial): number {
   let sum = 0;
+  let seen = 0;
   let kept = 0;
   let whole = 0;
-  for (let i = 0; i < template.length; i++) {
-    const square = template[i]! * template[i]!;
+  for (let i = 0; i < weights.length; i++) {
+    const square = weights[i]! * weights[i]!;
     const value = values[begin + i];
     whole += square;
-    if (value === undefined || Number.isNaN(value)) continue;
+    if (value === undefined || !isUsed(value, begin + i)) continue;
     kept += square;
-    sum += template[i]! * (value - level);
+    sum += weights[i]! * (value - level);
+    seen += weights[i]! * shape[i]!;
   }
-  return kept >= MEASURED_SHARE * whole ? (sum * whole) / kept : Number.NaN;
+  return kept >= MEASURED_SHARE * whole ? sum / seen : Number.NaN;
+}
+
+interface TemplateWidth {
+  readonly reach: number;
+  /** In points. */
+  readonly sigma: number;
+  readonly perUnit: number;
 }
 
 /** Weights for a centre that lies `phase` eighths of a point beyond the middle one. */
-function templateAt(shape: PeakShape, perUnit: number, phase: number): Float64Array {
-  const known = shape.templates.get(phase);
-  if (known !== undefined) return known;
-  const sigma = shape.widthU * SIGMA_PER_WIDTH * perUnit;
+function templateFor({ reach, sigma, perUnit }: TemplateWidth, phase: number): Template {
   const gaussian = (centre: number) =>
-    Float64Array.from({ length: 2 * shape.reach + 1 }, (_, i) =>
-      Math.exp(-0.5 * ((i - shape.reach - phase / PHASES - centre) / sigma) ** 2),
+    Float64Array.from({ length: 2 * reach + 1 }, (_, i) =>
+      Math.exp(-0.5 * ((i - reach - phase / PHASES - centre) / sigma) ** 2),
     );
-  const template = blindTo(gaussian(0), [gaussian(-perUnit), gaussian(perUnit)]);
-  shape.templates.set(phase, template);
-  return template;
+  const shape = gaussian(0);
+  const weights = blindTo(shape, [gaussian(-perUnit), gaussian(perUnit)]);
+  return { weights, weightSum: weights.reduce((sum, weight) => sum + weight, 0), shape };
 }
 
 /**

@@ -1,16 +1,11 @@
 import type { Heights } from './bars.ts';
-import {
-  apexShift,
-  massScale,
-  type Profile,
-  parabolaStep,
-  positionOf,
-  type StrongPeak,
-  strongPeaks,
-} from './massScale.ts';
-import { neighbourError, type PeakShape, shapeOf, templateHeight } from './peakShape.ts';
-import { median } from './robust.ts';
-import { baselineAt, valleyBaseline } from './valleyBaseline.ts';
+import { type MassScale, massScale, positionOf } from './massScale.ts';
+import { heightWithout, neighbourError, type PeakShape, shapeOf, templateHeight } from './peakShape.ts';
+import { type MeasuredWidths, peakWidths } from './peakWidths.ts';
+import { gapsIn } from './pointGaps.ts';
+import { medianInPlace } from './quickselect.ts';
+import { apexHeight, type Profile, type StrongPeak, strongPeaks } from './strongPeaks.ts';
+import { levelsOf, valleyBaseline } from './valleyBaseline.ts';
 
 /**
  * Peak heights from a scan with several points per unit of mass.
@@ -23,10 +18,17 @@ import { baselineAt, valleyBaseline } from './valleyBaseline.ts';
 export interface ProfileHeights extends Heights {
   /** Mean offset of the peaks from their masses. */
   readonly offsetU: number;
+  readonly scale: MassScale;
+  /** False: no peak told, the scale is the one that was followed before, or none. */
+  readonly scaleFound: boolean;
   /** Full width of a strong peak at half its height; null when there was none. */
   readonly widthU: number | null;
+  /** Measured on the flanks; null where no peak stands free enough. */
+  readonly widths: MeasuredWidths;
   /** One sigma of a height per height of a neighbouring peak. */
   readonly neighbourError: number;
+  /** Masses at which the detector ended. */
+  readonly cutOff: readonly number[];
 }
 
 /** With fewer points per unit there is no profile to speak of: they are read as bars. */
@@ -37,93 +39,150 @@ const OWN_PLACE_SHARE = 0.01;
 const SAME_PLACE_U = 0.02;
 /** An apex farther than this from where the scale expects it belongs to something else. */
 const OWN_PLACE_REACH_U = 0.3;
+/** A single lost point near the top changes the ratio by more than this, up to 64 points per unit. */
+const ODD_RATIO = 0.012;
+const NO_SCALE: MassScale = { offsetU: 0, slope: 0, pivot: 0 };
 
-export function profileHeights(profile: Profile): ProfileHeights {
+/** Reused from scan to scan: nothing of them outlives a call. */
+let levels = new Float64Array(0);
+let before = new Float64Array(0);
+let ratios = new Float64Array(0);
+
+function makeRoom(count: number): void {
+  if (levels.length >= count + 2) return;
+  levels = new Float64Array(2 * count + 2);
+  before = new Float64Array(2 * count + 2);
+  ratios = new Float64Array(2 * count + 2);
+}
+
+export function profileHeights(profile: Profile, followed: MassScale | null = null): ProfileHeights {
   const strong = strongPeaks(profile);
-  const scale = massScale(strong);
+  const found = massScale(strong, followed);
+  const scale = found ?? followed ?? NO_SCALE;
   const last = profile.first + (profile.values.length - 1) / profile.perUnit;
   const firstMass = Math.max(1, Math.ceil(profile.first - scale.offsetU));
   const lastMass = Math.floor(last - scale.offsetU);
   const baseline = valleyBaseline(profile, scale, firstMass, lastMass);
-  const shape = shapeOf(profile, strong, (mass) => baselineAt(baseline, mass));
-  const masses: number[] = [];
-  const found: number[] = [];
-  for (let mass = firstMass; mass <= lastMass; mass++) {
-    const height = templateHeight(profile, shape, positionOf(scale, mass), baselineAt(baseline, mass));
-    if (Number.isNaN(height)) continue;
-    masses.push(mass);
-    found.push(height);
+  const count = Math.max(0, lastMass - firstMass + 1);
+  makeRoom(count);
+  levelsOf(baseline, firstMass, levels, count);
+  const widths = peakWidths(profile, strong, { levels, firstMass, count });
+  const shape = shapeOf(profile.perUnit, widths.half);
+  const heights = new Float64Array(count);
+  let top = 0;
+  for (let k = 0; k < count; k++) {
+    const height = templateHeight(profile, shape, positionOf(scale, firstMass + k), levels[k]!);
+    heights[k] = height;
+    before[k + 1] = height;
+    if (height > top) top = height;
   }
-  const heights = Float64Array.from(found);
-  readAtOwnPlace({
-    profile,
-    strong,
-    masses,
-    heights,
-    shape,
-    level: (mass) => baselineAt(baseline, mass),
-    expected: (mass) => positionOf(scale, mass),
-  });
+  // One row further at either end, so that every mass has neighbours.
+  before[0] = 0;
+  before[count + 1] = 0;
+  const cutOff = readAtOwnPlace({ profile, strong, firstMass, heights, top, shape, scale });
+  const measured = measuredOnly(heights, firstMass);
   return {
-    masses,
-    heights,
+    masses: measured.masses,
+    heights: measured.heights,
     offsetU: scale.offsetU,
+    scale,
+    scaleFound: found !== null,
     widthU: shape.measured ? shape.widthU : null,
+    widths,
     neighbourError: neighbourError(shape),
+    cutOff,
   };
+}
+
+function measuredOnly(heights: Float64Array, firstMass: number): Heights {
+  const masses = new Array<number>(heights.length);
+  let kept = 0;
+  for (let k = 0; k < heights.length; k++) {
+    const height = heights[k]!;
+    if (Number.isNaN(height)) continue;
+    masses[kept] = firstMass + k;
+    heights[kept++] = height;
+  }
+  masses.length = kept;
+  return { masses, heights: kept === heights.length ? heights : heights.slice(0, kept) };
 }
 
 interface ApexQuestion {
   readonly profile: Profile;
   readonly strong: readonly StrongPeak[];
-  readonly masses: readonly number[];
+  readonly firstMass: number;
+  /** By mass from `firstMass` on; NaN: not measured. */
   readonly heights: Float64Array;
+  /** Largest of them. */
+  readonly top: number;
   readonly shape: PeakShape;
-  readonly level: (mass: number) => number;
-  readonly expected: (mass: number) => number;
+  readonly scale: MassScale;
 }
 
 /**
  * Strong peaks are read where they themselves stand; and all heights get the factor between apex and template that the
- * strong ones have on the median, since no peak is quite a Gaussian.
+ * strong ones have on the median, since no peak is quite a Gaussian. Returns masses whose peak was cut off: they get the
+ * height at which the detector ended, level included, so that it is the same for all of them.
  */
-function readAtOwnPlace({ profile, strong, masses, heights, shape, level, expected }: ApexQuestion): void {
-  const rowOf = new Map(masses.map((mass, row) => [mass, row]));
-  const before = heights.slice();
-  let top = 0;
-  for (const height of heights) top = Math.max(top, height);
-  const ratios: number[] = [];
+function readAtOwnPlace(question: ApexQuestion): number[] {
+  const { strong, firstMass, heights, top } = question;
+  let count = 0;
+  const ends: StrongPeak[] = [];
+  const cutOff: number[] = [];
   for (const peak of strong) {
-    const position = peak.mass + peak.deviation;
-    const mass = [peak.mass - 1, peak.mass, peak.mass + 1].find(
-      (candidate) => Math.abs(position - expected(candidate)) <= OWN_PLACE_REACH_U,
-    );
-    const row = mass === undefined ? undefined : rowOf.get(mass);
-    if (mass === undefined || row === undefined) continue;
-    const neighbour = Math.max(before[row - 1] ?? 0, before[row + 1] ?? 0);
-    if (!(before[row]! > OWN_PLACE_SHARE * top && before[row]! > neighbour)) continue;
-    const moved = Math.abs(position - expected(mass)) > SAME_PLACE_U;
-    const height = moved ? templateHeight(profile, shape, position, level(mass)) : before[row]!;
-    const apex = apexHeight(profile, peak.at, level(mass));
-    if (Number.isNaN(height) || Number.isNaN(apex) || !(height > 0)) continue;
+    const mass = massOf(peak, question.scale);
+    const row = mass - firstMass;
+    if (Number.isNaN(mass) || !(row >= 0 && row < heights.length)) continue;
+    if (peak.cutOff) {
+      ends.push(peak);
+      cutOff.push(mass);
+      continue;
+    }
+    const here = before[row + 1]!;
+    if (!(here > OWN_PLACE_SHARE * top) || before[row]! >= here || before[row + 2]! >= here) continue;
+    const { height, ratio } = ownHeight(question, { peak, mass, atScale: here });
+    if (!(height > 0)) continue;
     heights[row] = height;
-    ratios.push(apex / height);
+    if (!Number.isNaN(ratio) && count < ratios.length) ratios[count++] = ratio;
   }
-  if (ratios.length === 0) return;
-  const factor = median(ratios);
-  for (let row = 0; row < heights.length; row++) heights[row]! *= factor;
+  const factor = count === 0 ? 1 : medianInPlace(ratios, count);
+  if (factor !== 1) for (let row = 0; row < heights.length; row++) heights[row]! *= factor;
+  ends.forEach((peak, k) => {
+    heights[cutOff[k]! - firstMass] = peak.value;
+  });
+  return cutOff;
 }
 
-/** Height above `level` of the Gaussian through three points around a highest point. NaN: no peak there. */
-function apexHeight(profile: Profile, at: number, level: number): number {
-  const step = parabolaStep(profile.perUnit);
-  const middle = profile.values[at]! - level;
-  const left = profile.values[at - step]! - level;
-  const right = profile.values[at + step]! - level;
-  if (!(middle > 0)) return Number.NaN;
-  if (!(left > 0 && right > 0)) return middle;
-  const shift = apexShift(profile, at) / step;
-  const a = Math.log(left / middle);
-  const b = Math.log(right / middle);
-  return middle * Math.exp(0.5 * shift * (b - a) + 0.5 * shift * shift * (a + b));
+/** The mass that the scale expects where the peak stands; NaN: none near. */
+function massOf(peak: StrongPeak, scale: MassScale): number {
+  const position = peak.mass + peak.deviation;
+  for (let mass = peak.mass - 1; mass <= peak.mass + 1; mass++) {
+    if (Math.abs(position - positionOf(scale, mass)) <= OWN_PLACE_REACH_U) return mass;
+  }
+  return Number.NaN;
+}
+
+interface OwnPeak {
+  readonly peak: StrongPeak;
+  readonly mass: number;
+  readonly atScale: number;
+}
+
+function ownHeight(
+  { profile, shape, scale, firstMass }: ApexQuestion,
+  { peak, mass, atScale }: OwnPeak,
+): { height: number; ratio: number } {
+  const expected = positionOf(scale, mass);
+  const base = levels[mass - firstMass]!;
+  const position = peak.mass + peak.deviation;
+  const moved = Math.abs(position - expected) > SAME_PLACE_U;
+  const height = moved ? templateHeight(profile, shape, position, base) : atScale;
+  const ratio = apexHeight(profile, peak.at, base) / height;
+  // A hole in a peak lowers its template against its apex: only then is it worth looking for.
+  if (!(Math.abs(ratio - 1) > ODD_RATIO)) return { height, ratio };
+  const least = OWN_PLACE_SHARE * (peak.value - base);
+  const left = gapsIn(profile, { position: expected, widthU: shape.widthU, level: base, least });
+  if (left.length === 0) return { height, ratio };
+  // With a hole in it a peak does not show where it stands.
+  return { height: heightWithout(profile, shape, { position: expected, level: base, left }), ratio: Number.NaN };
 }

@@ -4,6 +4,7 @@ import { type GaugeReading, gaugeEquivalent } from './gauge.ts';
 import type { Note } from './heights.ts';
 import type { GasInterval } from './intervals.ts';
 import { sayPressure, sayPressureTwice, sayShare } from './say.ts';
+import type { GasEstimate, InstrumentView, Measurement } from './types.ts';
 
 /** Sentences that go with a reading, for people; each with the number behind it. */
 
@@ -57,24 +58,45 @@ export function aboveGaugeRemark(fit: Fit, intervals: readonly GasInterval[], ga
   };
 }
 
-export function unexplainedRemark({ listed, unexplained }: Explanation): Note | null {
+export function unexplainedRemark(
+  { listed, unexplained }: Explanation,
+  candidates: Measurement['candidates'] = [],
+): Note | null {
   if (listed.length === 0) return null;
   const named = listed.slice(0, PEAKS_NAMED).map(({ mass, share }) => `${mass} (${sayShare(share)})`);
   const more = listed.length > PEAKS_NAMED ? ` and ${listed.length - PEAKS_NAMED} more` : '';
+  const would = candidates
+    .filter(({ gases }) => gases.length > 0)
+    .slice(0, PEAKS_NAMED)
+    .map(({ mass, gases }) => `${mass} would go with ${gases.join(' or ')}`);
+  const hint = would.length === 0 ? '' : ` Of all gases in the catalogue, m/z ${would.join('; ')}.`;
   return {
     code: 'unexplained-peaks',
-    text: `No gas of this chamber explains m/z ${named.join(', ')}${more}; in all ${sayShare(unexplained)} of the signal.`,
+    text: `No gas of this chamber explains m/z ${named.join(', ')}${more}; in all ${sayShare(unexplained)} of the signal.${hint}`,
+  };
+}
+
+/** A gas that has kept in step with another one for long is perhaps only a fragment that is stronger on this analyser. */
+export function fragmentRemark(gases: readonly GasEstimate[], lookAlikes: InstrumentView['lookAlikes']): Note | null {
+  const seen = lookAlikes.filter(({ gas }) => gases.some((one) => one.gas === gas && one.detected));
+  if (seen.length === 0) return null;
+  const parts = seen.map(({ gas, parent, scans }) => `${gas} with ${parent} (${scans} scans)`);
+  return {
+    code: 'may-be-a-fragment',
+    text: `Always in the same ratio: ${parts.join(', ')}. It may be a fragment that is stronger on this analyser than in the records; a marked scan of the pure gas would tell.`,
   };
 }
 
 /** One gas was named, another would do as well. */
 export function doubtfulNameRemarks({ design, alternatives }: Fit): Note[] {
-  return alternatives.map(({ column, others }) => ({
-    code: 'may-be-another',
-    text: `What is called ${design.columns[column]!.id} here may as well be ${others
-      .map((other) => design.columns[other]!.id)
-      .join(' or ')}: the peaks of this scan do not tell them apart.`,
-  }));
+  return alternatives.map(({ column, others, guessed }) => {
+    const { id, referenceMass } = design.columns[column]!;
+    const names = others.map((other) => design.columns[other]!.id);
+    const text = guessed
+      ? `m/z ${referenceMass} shows ${[id, ...names].join(' or ')}: too few of their masses were measured to say which, so none is counted as seen.`
+      : `What is called ${id} here may as well be ${names.join(' or ')}: the peaks of this scan do not tell them apart.`;
+    return { code: 'may-be-another', text };
+  });
 }
 
 export function poorFitRemark(chiSquarePerDof: number | null): Note | null {

@@ -22,10 +22,11 @@ export interface Scaling {
   sensitivityError(column: number): number;
 }
 
-export const ownScale = (fit: Fit): Scaling => ({
+/** `gainError`: standard deviation of ln(gain) of a multiplier, by which all gases are off together. */
+export const ownScale = (fit: Fit, gainError = 0): Scaling => ({
   factor: 1,
   total: null,
-  sensitivityError: (column) => fit.design.columns[column]!.sensitivityError,
+  sensitivityError: (column) => Math.hypot(fit.design.columns[column]!.sensitivityError, gainError),
 });
 
 /** Null when nothing was found whose sum could be compared with the gauge. */

@@ -1,3 +1,4 @@
+import type { Column } from './columns.ts';
 import type { Design } from './design.ts';
 import { tolerantScore } from './tolerantScore.ts';
 
@@ -39,19 +40,22 @@ export interface ScoreQuestion {
   readonly overlap: Float64Array;
 }
 
-export function scoreOf(j: number, question: ScoreQuestion): Score {
-  const plain = plainScore(j, question);
-  const { rows, referencePlace, peakResponse } = question.design.columns[j]!;
+export const scoreOf = (j: number, question: ScoreQuestion): Score =>
+  scoreColumn(question.design.columns[j]!, question);
+
+/** The same for a gas that the design does not hold. */
+export function scoreColumn(column: Column, question: ScoreQuestion): Score {
+  const plain = plainScore(column, question);
+  const { rows, referencePlace, peakResponse } = column;
   const row = rows[referencePlace]!;
   const left = question.residual[row]!;
   if (plain.z >= RARE_ENOUGH || !(left > WORTH_A_SECOND_LOOK * Math.sqrt(question.variance[row]!))) return plain;
-  const tolerant = tolerantScore(j, question, left / peakResponse);
+  const tolerant = tolerantScore(column, question, left / peakResponse);
   return tolerant !== null && tolerant.z > plain.z ? tolerant : plain;
 }
 
-function plainScore(j: number, question: ScoreQuestion): Score {
+function plainScore({ rows, response }: Column, question: ScoreQuestion): Score {
   const { design, residual, variance, placeOf, covariance, covarianceSize: q, overlap } = question;
-  const { rows, response } = design.columns[j]!;
   overlap.fill(0, 0, q);
   let slope = 0;
   let own = 0;

@@ -1,3 +1,4 @@
+import type { Column } from './columns.ts';
 import type { Score, ScoreQuestion } from './score.ts';
 
 /**
@@ -9,9 +10,8 @@ import type { Score, ScoreQuestion } from './score.ts';
  * The fitted columns B are free to move under the new weights (the term with g), or two gases that can hardly be told
  * apart would seem to be different. Null when the fitted columns imitate the gas.
  */
-export function tolerantScore(j: number, question: ScoreQuestion, amount: number): Score | null {
+export function tolerantScore(column: Column, question: ScoreQuestion, amount: number): Score | null {
   const { design, residual, variance, placeOf, covarianceSize: q } = question;
-  const column = design.columns[j]!;
   const own = new Float64Array(design.masses.length);
   const error = new Float64Array(design.masses.length);
   const omitted = (column.omittedShare * column.peakResponse * amount) ** 2;

@@ -14,8 +14,37 @@ export interface Calibration {
   readonly multiplierGain: number | null;
   /** t: the ion current at mass m is multiplied by (28/m)^t. */
   readonly transmissionExponent: number;
-  /** Names what is in force, for tickets: changes whenever any of the above does. */
+  /** Names what is in force, for tickets: changes whenever any of the values does. */
   readonly version: string;
+  /** Standard deviation of ln(sensitivity for N2), from a certificate; absent: what a usual certificate is worth. */
+  readonly sensitivityUncertainty?: number;
+  /** The gauge's reading times this is the pressure at the analyser: a gauge at another port. Absent: 1. */
+  readonly gaugeFactor?: number;
+  /** Patterns measured on this analyser from scans that a person marked as one pure gas. Absent: the catalogue's. */
+  readonly patterns?: readonly LearnedPattern[];
+  /** What the analyser shows of itself, recorded by a person. */
+  readonly background?: Background | null;
+}
+
+/** Fragments of one gas on one analyser, from scans of the pure gas. */
+export interface LearnedPattern {
+  readonly gas: string;
+  /** Integer mass → height, largest = 100; masses that were measured and empty are 0. */
+  readonly peaks: Readonly<Record<number, number>>;
+  /** Standard deviation of ln(fragment / largest) per fragment: what repeated scans leave open. */
+  readonly fragmentUncertainty: number;
+  /** N2-equivalent Pa at the largest peak per Pa of the gas; null: the amount was not known. */
+  readonly responseAtLargest: number | null;
+  /** Standard deviation of its logarithm; null when there is none. */
+  readonly responseUncertainty: number | null;
+}
+
+/** The analyser's own gas: heights that are there with the valve to the chamber closed, or beyond what a second analyser sees. */
+export interface Background {
+  /** Integer mass → N2-equivalent Pa with one standard deviation. */
+  readonly peaks: Readonly<Record<number, { readonly heightPa: number; readonly sigmaPa: number }>>;
+  /** Relative standard deviation with which it comes and goes as a whole. */
+  readonly unsteadiness: number;
 }
 
 /** A stored scan as analysis sees it. `values[i]` is NaN where not measured. */
@@ -49,6 +78,99 @@ export interface PeakList {
   /** Heights are pascal (true) or have no scale (false): then only ratios mean anything. */
   readonly scaled: boolean;
   readonly notes: readonly { readonly code: string; readonly text: string }[];
+}
+
+/** What earlier scans of an analyser say of it: plain JSON, only shared/analysis/instrument looks inside. */
+export type InstrumentMemory = { readonly [key: string]: unknown };
+
+/** How one scan was measured: what a health page shows of the analyser, and what a reading rests on. */
+export interface Measurement {
+  readonly detector: 'faraday' | 'multiplier' | null;
+  /** seconds × averages: changes faster than this are not seen. */
+  readonly responseSeconds: number;
+  /** Peaks stand at mass + offset + slope · (mass − pivot); null: bars, or no peak to tell by. */
+  readonly massScale: { readonly offsetU: number; readonly slope: number; readonly pivot: number } | null;
+  /** Full width of a peak at 50, 10 and 5 % of its height, u; null as above. */
+  readonly widthU: { readonly half: number; readonly tenth: number; readonly twentieth: number } | null;
+  /** One standard deviation of a height at m/z 28, N2-equivalent Pa; null without a scale. */
+  readonly readNoisePa: number | null;
+  readonly noiseFrom: 'earlier scans' | 'empty masses' | 'steps' | 'assumed';
+  /** Gain that was used for a multiplier scan. */
+  readonly gain: {
+    readonly value: number;
+    /** Standard deviation of its logarithm. */
+    readonly uncertainty: number;
+    readonly from: 'pair' | 'record';
+    /** When the pair was measured. */
+    readonly atMs: number | null;
+  } | null;
+  /** Noise alone, per gas: the pressure whose reference peak is one standard deviation high, Pa. */
+  readonly noisePerGasPa: Readonly<Record<string, number>>;
+  /** Low-mass foot: what was taken off m/z 2, N2-equivalent Pa, and its share of that peak. */
+  readonly foot: { readonly removedPa: number; readonly share: number } | null;
+  /** Ions from surfaces, without a gas: N2-equivalent Pa at their mass, and share of that peak. */
+  readonly desorbed: readonly {
+    readonly ion: string;
+    readonly mass: number;
+    readonly heightPa: number;
+    readonly share: number;
+  }[];
+  /** The analyser's own part of each gas that its background holds, 0 to 1. */
+  readonly ownGas: readonly { readonly gas: string; readonly share: number }[];
+  /** Masses that were not used, and why. */
+  readonly leftOut: readonly { readonly mass: number; readonly why: 'cut off' | 'drop-out' }[];
+  /** Gases of which only the sum is known. */
+  readonly groups: readonly {
+    readonly gases: readonly string[];
+    readonly sumPa: number;
+    readonly lowPa: number;
+    readonly highPa: number;
+    readonly correlation: number;
+  }[];
+  /** Unexplained peaks and gases of the whole catalogue that would give them, best first. */
+  readonly candidates: readonly { readonly mass: number; readonly share: number; readonly gases: readonly string[] }[];
+}
+
+/** What has been learned of an analyser over its scans, for people. */
+export interface InstrumentView {
+  readonly gain: {
+    readonly value: number;
+    readonly uncertainty: number;
+    readonly atMs: number;
+    readonly pairs: number;
+  } | null;
+  readonly massScale: {
+    readonly offsetU: number;
+    readonly usualOffsetU: number;
+    readonly slope: number;
+    readonly atMs: number;
+  } | null;
+  /** From differences of successive scans, at m/z 28. */
+  readonly noise: { readonly sigmaPa: number; readonly scans: number } | null;
+  /** gauge / Σ s P: median-like centre, standard deviation of its logarithm, and whether it has stood still. */
+  readonly kappa: {
+    readonly usual: number;
+    readonly spread: number;
+    readonly scans: number;
+    readonly sinceMs: number;
+    readonly atMs: number;
+    readonly steady: boolean;
+  } | null;
+  /** Allan deviation of heights: `sigmaPa[k]` for averages of `scans[k]` scans; null: not yet known. */
+  readonly allan: {
+    readonly periodSeconds: number;
+    readonly averages: number;
+    readonly sinceMs: number;
+    readonly scans: readonly number[];
+    readonly masses: readonly { readonly mass: number; readonly sigmaPa: readonly (number | null)[] }[];
+  } | null;
+  /** Gases that have moved in step with another one for long: perhaps a fragment of it that is stronger here. */
+  readonly lookAlikes: readonly {
+    readonly gas: string;
+    readonly parent: string;
+    readonly ratio: number;
+    readonly scans: number;
+  }[];
 }
 
 export interface GasEstimate {
@@ -86,6 +208,8 @@ export interface ScanAnalysis {
     readonly sigmaPa: number;
     readonly parts: readonly { readonly gas: string; readonly share: number }[];
     readonly unexplained: number;
+    /** Height minus all that explains it, N2-equivalent Pa. */
+    readonly residualPa?: number;
   }[];
   readonly notes: readonly { readonly code: string; readonly text: string }[];
   /** N2 and CO of which only the sum is known in this scan (note `cannot-separate`); absent when they can be told apart. */
@@ -96,4 +220,6 @@ export interface ScanAnalysis {
     readonly highPa: number;
     readonly correlation: number;
   };
+  /** Absent only where a test makes an analysis by hand. */
+  readonly measurement?: Measurement;
 }

@@ -1,5 +1,6 @@
-import { type MassScale, type Profile, positionOf } from './massScale.ts';
-import { median, quantileOfSorted, sortedNumbers } from './robust.ts';
+import { type MassScale, positionOf } from './massScale.ts';
+import { medianInPlace, quantileInPlace } from './quickselect.ts';
+import type { Profile } from './strongPeaks.ts';
 
 /**
  * The level on which the peaks of a profile stand, from the valleys between them: the mean of the points within ±0.12 u
@@ -34,28 +35,54 @@ export function valleyBaseline(profile: Profile, scale: MassScale, firstMass: nu
     const knot = knotOf(profile, scale, from, Math.min(lastMass, from + KNOT_SPACING_U));
     if (knot !== null) knots.push(knot);
   }
-  const usual = quantileOfSorted(sortedNumbers(knots.map((knot) => Math.abs(knot.beside))), QUIET_SHARE);
-  const quiet = knots.filter((knot) => knot.beside <= STILL_QUIET * usual);
-  return { knotMasses: quiet.map((knot) => knot.mass), levels: quiet.map((knot) => knot.level) };
+  const swings = new Float64Array(knots.length);
+  for (let k = 0; k < knots.length; k++) swings[k] = Math.abs(knots[k]!.beside);
+  const usual = quantileInPlace(swings, swings.length, QUIET_SHARE);
+  const knotMasses: number[] = [];
+  const levels: number[] = [];
+  for (const knot of knots) {
+    if (knot.beside > STILL_QUIET * usual) continue;
+    knotMasses.push(knot.mass);
+    levels.push(knot.level);
+  }
+  return { knotMasses, levels };
 }
 
+/** Reused from knot to knot: masses of valleys and the larger point beside each, ascending by that point. */
+const places = new Float64Array(KNOT_SPACING_U + 1);
+const besides = new Float64Array(KNOT_SPACING_U + 1);
+const chosenLevels = new Float64Array(KNOT_SPACING_U + 1);
+const chosenMasses = new Float64Array(KNOT_SPACING_U + 1);
+
 function knotOf(profile: Profile, scale: MassScale, from: number, to: number): Knot | null {
-  const valleys: Knot[] = [];
+  let count = 0;
+  let left = nearestPoint(profile, positionOf(scale, from));
   for (let mass = from; mass < to; mass++) {
-    const position = positionOf(scale, mass);
-    const level = valleyAfter(profile, position);
-    const beside = Math.max(nearestPoint(profile, position), nearestPoint(profile, position + 1));
-    if (!Number.isNaN(level) && !Number.isNaN(beside)) valleys.push({ mass: mass + 0.5, level, beside });
+    const right = nearestPoint(profile, positionOf(scale, mass + 1));
+    const beside = Math.max(left, right);
+    left = right;
+    if (Number.isNaN(beside)) continue;
+    let k = count++;
+    while (k > 0 && besides[k - 1]! > beside) {
+      besides[k] = besides[k - 1]!;
+      places[k] = places[k - 1]!;
+      k--;
+    }
+    besides[k] = beside;
+    places[k] = mass;
   }
-  if (valleys.length === 0) return null;
-  valleys.sort((a, b) => a.beside - b.beside);
-  const chosen = valleys.slice(0, Math.max(1, Math.round(QUIET_SHARE * valleys.length)));
-  const level = median(chosen.map((valley) => valley.level));
-  return {
-    mass: median(chosen.map((valley) => valley.mass)),
-    level,
-    beside: median(chosen.map((valley) => valley.beside)) - level,
-  };
+  const wanted = Math.max(1, Math.round(QUIET_SHARE * count));
+  let kept = 0;
+  for (let k = 0; k < count && kept < wanted; k++) {
+    const level = valleyAfter(profile, positionOf(scale, places[k]!));
+    if (Number.isNaN(level)) continue;
+    chosenLevels[kept] = level;
+    besides[kept] = besides[k]!;
+    chosenMasses[kept++] = places[k]! + 0.5;
+  }
+  if (kept === 0) return null;
+  const level = medianInPlace(chosenLevels, kept);
+  return { mass: medianInPlace(chosenMasses, kept), level, beside: quantileInPlace(besides, kept, 0.5) - level };
 }
 
 function valleyAfter({ first, perUnit, values }: Profile, position: number): number {
@@ -71,14 +98,21 @@ function valleyAfter({ first, perUnit, values }: Profile, position: number): num
 const nearestPoint = ({ first, perUnit, values }: Profile, position: number): number =>
   values[Math.round((position - first) * perUnit)] ?? Number.NaN;
 
-/** Straight lines between knots, level beyond the outer ones; a profile without any valley stands on zero. */
-export function baselineAt({ knotMasses, levels }: Baseline, mass: number): number {
-  const count = knotMasses.length;
-  if (count === 0) return 0;
+/**
+ * The level at `count` masses from `firstMass` on, into `out`: straight lines between knots, level beyond the outer ones;
+ * without knots zero.
+ */
+export function levelsOf({ knotMasses, levels }: Baseline, firstMass: number, out: Float64Array, count: number): void {
+  const knots = knotMasses.length;
   let k = 0;
-  while (k < count && knotMasses[k]! < mass) k++;
-  if (k === 0) return levels[0]!;
-  if (k === count) return levels[count - 1]!;
-  const share = (mass - knotMasses[k - 1]!) / (knotMasses[k]! - knotMasses[k - 1]!);
-  return levels[k - 1]! + share * (levels[k]! - levels[k - 1]!);
+  for (let i = 0; i < count; i++) {
+    const mass = firstMass + i;
+    while (k < knots && knotMasses[k]! < mass) k++;
+    if (k === 0 || k === knots) {
+      out[i] = knots === 0 ? 0 : levels[Math.min(k, knots - 1)]!;
+      continue;
+    }
+    const share = (mass - knotMasses[k - 1]!) / (knotMasses[k]! - knotMasses[k - 1]!);
+    out[i] = levels[k - 1]! + share * (levels[k]! - levels[k - 1]!);
+  }
 }

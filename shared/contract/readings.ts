@@ -48,6 +48,14 @@ export const Trend = object({
   series: Type.Record(Type.String(), Type.Array(TrendPoint)),
   floor: nullable(Type.Number()),
   gaps: Type.Array(object({ from: Instant, to: Instant })),
+  /** These readings were worked out again, on demand, beside the ones that were judged. */
+  recomputation: Type.Optional(
+    object({
+      task: Type.String(),
+      calibrationVersions: Type.Array(Type.String()),
+      catalogueVersions: Type.Array(Type.String()),
+    }),
+  ),
 });
 export type Trend = Static<typeof Trend>;
 

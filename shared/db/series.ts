@@ -11,6 +11,8 @@ export interface SeriesPlace {
   readonly analyser: string;
   readonly from: Date;
   readonly to: Date;
+  /** Id of the task whose recomputed readings are meant; absent: the readings that were judged. */
+  readonly recomputation?: string | undefined;
 }
 
 export interface BucketValue {
@@ -59,6 +61,18 @@ interface GatheredRow {
   places: (number | null)[];
 }
 
+/** Where the readings of a place lie. */
+const source = (sql: Sql, { chamber, analyser, recomputation, from, to }: SeriesPlace) =>
+  recomputation === undefined
+    ? {
+        table: sql`readings`,
+        within: sql`r.chamber = ${chamber} and r.analyser = ${analyser} and r.at between ${from} and ${to}`,
+      }
+    : {
+        table: sql`recomputed_readings`,
+        within: sql`r.chamber = ${chamber} and r.task = ${recomputation} and r.at between ${from} and ${to}`,
+      };
+
 /** One row per list of gases. Scans without an answer have no bits, so they stand apart. */
 const gather = (sql: Sql, piece: SeriesPlace, gases: readonly string[]) => {
   const columns = gases
@@ -67,6 +81,7 @@ const gather = (sql: Sql, piece: SeriesPlace, gases: readonly string[]) => {
         sql`|| coalesce(substring(r.estimates from (p.places[${k + 1}::int] - 1) * 16 + 1 for ${BYTES_PER_GAS}::int), ${NOT_LOOKED_FOR}::bytea)`,
     )
     .reduce((all, one) => sql`${all} ${one}`, sql``);
+  const { table, within } = source(sql, piece);
   return sql<GatheredRow[]>`
     with p as materialized (
       select id, (select array_agg(array_position(gases, gas) order by n)
@@ -77,8 +92,8 @@ const gather = (sql: Sql, piece: SeriesPlace, gases: readonly string[]) => {
       select r.gas_list, count(*)::int as scans,
         string_agg(float8send(date_part('epoch', r.at)) || float8send(coalesce(r.floor_pa, 'NaN')) ${columns}
           || coalesce(r.detected, ''), ''::bytea) as bytes
-      from readings r join p on p.id = r.gas_list
-      where r.chamber = ${piece.chamber} and r.analyser = ${piece.analyser} and r.at between ${piece.from} and ${piece.to}
+      from ${table} r join p on p.id = r.gas_list
+      where ${within}
       group by 1, r.estimates is null
     ) as g join p on p.id = g.gas_list`;
 };
@@ -128,12 +143,19 @@ const unpack = (row: GatheredRow, gases: number, into: Gathered): void => {
 const LONGEST_WALK_MS = 10 * 86_400_000;
 
 /** Pieces of the span, a millisecond apart: times are kept to the millisecond. */
-const walks = (place: SeriesPlace): SeriesPlace[] => {
+export const walks = (place: SeriesPlace): SeriesPlace[] => {
   const [from, to] = [place.from.getTime(), place.to.getTime()];
   const pieces: SeriesPlace[] = [];
   for (let start = from; start <= to; start += LONGEST_WALK_MS + 1)
     pieces.push({ ...place, from: new Date(start), to: new Date(Math.min(to, start + LONGEST_WALK_MS)) });
   return pieces;
+};
+
+/** The bucket of an instant (ms since 1970), from 0; the end of the span belongs to the last. */
+export const bucketsOf = (span: Pick<SeriesPlace, 'from' | 'to'>, points: number): ((ms: number) => number) => {
+  const fromMs = span.from.getTime();
+  const stepMs = (span.to.getTime() - fromMs) / points;
+  return (ms) => Math.min(points - 1, Math.floor((ms - fromMs) / stepMs));
 };
 
 /** @param options.now a gap does not reach beyond it */
@@ -143,11 +165,7 @@ export const readSeries = async (
   options: { gases: readonly string[]; points: number; now: Date },
 ): Promise<Series> => {
   const { gases, points, now } = options;
-  const fromMs = place.from.getTime();
-  const stepMs = (place.to.getTime() - fromMs) / points;
-  // The end of the span belongs to the last bucket.
-  const bucketAt = (ms: number) => Math.min(points - 1, Math.floor((ms - fromMs) / stepMs));
-  const gathered: Gathered = { buckets: new Map(), timesMs: [], floors: [], bucketAt };
+  const gathered: Gathered = { buckets: new Map(), timesMs: [], floors: [], bucketAt: bucketsOf(place, points) };
   for (const piece of walks(place))
     for (const row of await gather(sql, piece, gases)) unpack(row, gases.length, gathered);
   const buckets = [...gathered.buckets].sort(([a], [b]) => a - b);

@@ -21,6 +21,8 @@ import {
   timestamp,
   uniqueIndex,
 } from 'drizzle-orm/pg-core';
+import type { InstrumentView, Measurement } from '../analysis/types.ts';
+import type { CalibrationValue, ChangeResult, NewTask } from '../contract/calibration.ts';
 import type { Note, Spectrum, StripMark } from '../contract/readings.ts';
 
 export const bytea = customType<{ data: Buffer }>({ dataType: () => 'bytea' });
@@ -207,6 +209,14 @@ export const readings = pgTable(
     decades: real('decades'),
     unexplained: real('unexplained'),
     kappa: real('kappa'),
+    chiSquarePerDof: real('chi_square_per_dof'),
+    detector: text('detector'),
+    /** Mean offset of the peaks and full width at half height; null: bars, or no peak to tell by. */
+    massOffsetU: real('mass_offset_u'),
+    widthU: real('width_u'),
+    readNoisePa: doublePrecision('read_noise_pa'),
+    /** Multiplier gain that was used; null on the Faraday detector. */
+    gain: real('gain'),
     notes: jsonb('notes').notNull(),
     calibrationVersion: text('calibration_version').notNull(),
     catalogueVersion: text('catalogue_version').notNull(),
@@ -216,8 +226,13 @@ export const readings = pgTable(
   (t) => [primaryKey({ columns: [t.chamber, t.analyser, t.at, t.scanId] })],
 );
 
+/** How the newest scan was measured, with its fit beside it. */
+export type StoredMeasurement = Measurement & { readonly chiSquarePerDof: number | null };
 /** The newest spectrum of an analyser as it lies in `latest`: values, sigmas and baselines of the peaks in Pa. */
-export type StoredSpectrum = Pick<Spectrum, 'scanId' | 'seconds' | 'averages' | 'detector' | 'peaks'>;
+export type StoredSpectrum = Pick<Spectrum, 'scanId' | 'seconds' | 'averages' | 'detector'> & {
+  /** `residual`: height minus all that explains it, Pa; absent in rows of before. */
+  readonly peaks: readonly (Spectrum['peaks'][number] & { readonly residual?: number | null })[];
+};
 /** A mark of the drift strip without what only the round knows. */
 export type StoredStripMark = Omit<StripMark, 'atLastRound' | 'alert'>;
 
@@ -248,10 +263,102 @@ export const latest = pgTable(
     learning: jsonb('learning').$type<{ have: number; need: number }>(),
     /** Null: the scan gave no peaks, `notes` says why. */
     spectrum: jsonb('spectrum').$type<StoredSpectrum>(),
+    /** How this scan was measured (analysis/types.ts); null: the scan gave no answer. */
+    measurement: jsonb('measurement').$type<StoredMeasurement>(),
+    /** What has been learned of the analyser over its scans. */
+    instrument: jsonb('instrument').$type<InstrumentView>(),
     /** When this scan reached us, by our clock: an analyser that is sending its past is not silent. */
     receivedAt: instant('received_at').notNull(),
   },
   (t) => [primaryKey({ columns: [t.chamber, t.analyser] })],
+);
+
+/** Calibrations that people have put in force over what the fleet document says, and those proposed to them. */
+export const calibrations = pgTable(
+  'calibrations',
+  {
+    chamber: text('chamber').notNull(),
+    analyser: text('analyser').notNull(),
+    id: text('id').notNull(),
+    kind: text('kind').notNull(),
+    /** For a pattern. */
+    gas: text('gas'),
+    /** CalibrationValue of the contract. */
+    value: jsonb('value').$type<CalibrationValue>().notNull(),
+    source: text('source').notNull(),
+    note: text('note').notNull(),
+    /** proposed, in-force, withdrawn. A row is never deleted. */
+    state: text('state').notNull(),
+    validFrom: instant('valid_from'),
+    validTo: instant('valid_to'),
+    setAt: instant('set_at').notNull(),
+    setBy: text('set_by').notNull(),
+    decidedAt: instant('decided_at'),
+    decidedBy: text('decided_by'),
+    decisionNote: text('decision_note'),
+    scansFrom: instant('scans_from'),
+    scansTo: instant('scans_to'),
+    scanCount: integer('scan_count'),
+  },
+  (t) => [
+    primaryKey({ columns: [t.chamber, t.analyser, t.id] }),
+    uniqueIndex('calibrations_id').on(t.id),
+    index('calibrations_analyser').on(t.analyser),
+  ],
+);
+
+/** Work that people ask for and workers do: patterns, backgrounds, recomputations, changes between two scans. */
+export const tasks = pgTable(
+  'tasks',
+  {
+    chamber: text('chamber').notNull(),
+    analyser: text('analyser').notNull(),
+    id: text('id').notNull(),
+    kind: text('kind').notNull(),
+    request: jsonb('request').$type<NewTask>().notNull(),
+    /** waiting, done, failed. */
+    state: text('state').notNull(),
+    askedAt: instant('asked_at').notNull(),
+    askedBy: text('asked_by').notNull(),
+    finishedAt: instant('finished_at'),
+    problem: text('problem'),
+    calibration: text('calibration'),
+    scans: integer('scans'),
+    change: jsonb('change').$type<ChangeResult>(),
+    /** How far a long one has come: the last scan that is done. */
+    doneTo: instant('done_to'),
+    doneScan: text('done_scan'),
+    /** The calibrations, catalogue and gases it began with: it may not go on with others. */
+    basis: text('basis'),
+    /** What the analysis remembers of the analyser at that scan, packed as in `watch_memory`. */
+    instrument: bytea('instrument'),
+  },
+  (t) => [
+    primaryKey({ columns: [t.chamber, t.id] }),
+    uniqueIndex('tasks_id').on(t.id),
+    index('tasks_waiting').on(t.chamber).where(sql`state = 'waiting'`),
+    index('tasks_analyser').on(t.analyser, t.askedAt),
+  ],
+);
+
+/** Readings worked out again with another calibration, beside the ones that were judged: those are never changed. */
+export const recomputedReadings = pgTable(
+  'recomputed_readings',
+  {
+    chamber: text('chamber').notNull(),
+    task: text('task').notNull(),
+    at: instant('at').notNull(),
+    scanId: text('scan_id').notNull(),
+    gasList: integer('gas_list').notNull(),
+    estimates: bytea('estimates'),
+    detected: bytea('detected'),
+    sumPa: doublePrecision('sum_pa'),
+    floorPa: doublePrecision('floor_pa'),
+    notes: jsonb('notes').notNull(),
+    calibrationVersion: text('calibration_version').notNull(),
+    catalogueVersion: text('catalogue_version').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.chamber, t.task, t.at, t.scanId] })],
 );
 
 /** Operating states as reported, one row per change. */
@@ -278,6 +385,8 @@ export const watchMemory = pgTable(
     version: integer('version').notNull(),
     /** See memory.ts. */
     memory: bytea('memory').notNull(),
+    /** What the analysis remembers of the analyser itself, packed alike; null: nothing yet. */
+    instrument: bytea('instrument'),
   },
   (t) => [primaryKey({ columns: [t.chamber, t.analyser] })],
 );

@@ -39,7 +39,7 @@ export function amplitudeOf({ change, shape, sigma, seenAmplitude }: AmplitudeIn
   return gauge === 0 ? { value: 0, noise: 0 } : { value: change[0]! / gauge, noise: sigma(0) / Math.abs(gauge) };
 }
 
-function weightedMedian(rows: { ratio: number; weight: number }[]): number {
+export function weightedMedian(rows: { ratio: number; weight: number }[]): number {
   rows.sort((a, b) => a.ratio - b.ratio);
   const half = rows.reduce((sum, { weight }) => sum + weight, 0) / 2;
   let sum = 0;

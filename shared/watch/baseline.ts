@@ -4,6 +4,7 @@
  * something that does not grow with it.
  */
 import { median, plain, totalOf, typed } from './channels.ts';
+import { scansOnOther, weights } from './detectorBook.ts';
 import type { Baseline, Vector } from './memory.ts';
 import { shareOut } from './ownGases.ts';
 import {
@@ -26,6 +27,8 @@ const CHI_SQUARE_MEDIAN = 0.4549;
 const START_WIDENING = 1.3;
 /** Share of the new squared difference in the variance, and the cut that keeps steps and spikes out of it. */
 const VARIANCE_SHARE = 0.01;
+/** What the noise estimate of a single scan is worth, scans. */
+const PRIOR_SCANS = 8;
 const VARIANCE_CUT = 9;
 /** E[min(x, 9)] of a χ²₁ variable is 0.94: undoes the bias of the cut. */
 const CUT_BIAS = 1.06;
@@ -46,6 +49,8 @@ export function newBaseline({ masses, scaled, detector, atMs }: BaselineStart): 
     masses,
     scaled,
     detector,
+    inUse: detector,
+    detectors: {},
     first: [],
     scans: 0,
     days: 0,
@@ -103,11 +108,13 @@ function floored(variance: number[], readNoisePa: number): number[] {
 /** Scan-to-scan noise from first differences: slow wobble cancels in them. */
 export function learnNoise(baseline: Baseline, q: Float64Array, before: Vector, skip: (m: number) => boolean): void {
   const variance = [...baseline.variance];
+  const scans = scansOnOther(baseline);
+  const share = scans === null ? VARIANCE_SHARE : Math.max(VARIANCE_SHARE, 1 / (scans + PRIOR_SCANS));
   for (let m = 0; m < q.length; m++) {
     const difference = q[m]! - before[m]!;
     if (!Number.isFinite(difference) || before[m]! <= NOT_MEASURED || skip(m)) continue;
     const half = Math.min(difference ** 2 / 2, VARIANCE_CUT * variance[m]!) * CUT_BIAS;
-    variance[m] = variance[m]! + VARIANCE_SHARE * (half - variance[m]!);
+    variance[m] = variance[m]! + share * (half - variance[m]!);
   }
   baseline.variance = variance;
 }
@@ -135,13 +142,14 @@ export function follow(baseline: Baseline, { q, deviation, atMs, seconds, lifted
   const cleaner = Math.min(1, seconds / (CLEANER_HOURS * HOUR));
   const rise = (RISE_PER_MONTH * seconds) / (30 * DAY);
   const mean = typed(baseline.mean);
+  const weight = weights(baseline);
   for (let m = 0; m < q.length; m++) {
     if (!Number.isFinite(q[m]!) || lifted?.[m]) continue;
     const sigma = Math.sqrt(baseline.variance[m]!);
     const limit = 3 * sigma + 0.3 * Math.abs(mean[m]!);
     const clipped = Math.max(-limit, Math.min(limit, deviation[m]!));
     const fell = deviation[m]! < -DEAD_BAND * mean[m]! - 4 * sigma;
-    const step = (fell ? Math.max(share, cleaner) : share) * clipped;
+    const step = (fell ? Math.max(share, cleaner) : share) * (weight ? weight[m]! : 1) * clipped;
     mean[m]! += baseline.pinned ? Math.min(step, rise * Math.abs(mean[m]!) + share * sigma) : step;
   }
   baseline.mean = plain(mean);

@@ -5,13 +5,23 @@
 import type { PeakList } from '../analysis/types.ts';
 import type { Vector } from './memory.ts';
 
-export function toChannels(peaks: PeakList, gaugePa: number | null, masses: Vector): Float64Array {
+/** `leftOut`: masses that the analysis does not believe in this scan. */
+export function toChannels(
+  peaks: PeakList,
+  gaugePa: number | null,
+  masses: Vector,
+  leftOut: readonly { readonly mass: number }[] = [],
+): Float64Array {
   const out = new Float64Array(masses.length + 1).fill(Number.NaN);
   out[0] = gaugePa ?? Number.NaN;
   let k = 0;
   for (let i = 0; i < masses.length; i++) {
     while (k < peaks.masses.length && peaks.masses[k]! < masses[i]!) k++;
     if (peaks.masses[k] === masses[i]) out[i + 1] = peaks.heightPa[k]!;
+  }
+  for (const { mass } of leftOut) {
+    const i = masses.indexOf(mass);
+    if (i >= 0) out[i + 1] = Number.NaN;
   }
   return out;
 }
@@ -39,11 +49,17 @@ export function totalOf(q: Float64Array): number {
   return sum;
 }
 
+/** Sorted in place again and again: medians are taken by the hundred. */
+let scratch = new Float64Array(256);
+
 export function median(values: readonly number[]): number {
-  const sorted = Float64Array.from(values.filter(Number.isFinite)).sort();
-  const half = sorted.length >> 1;
-  if (sorted.length === 0) return Number.NaN;
-  return sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
+  if (values.length > scratch.length) scratch = new Float64Array(2 * values.length);
+  let count = 0;
+  for (const value of values) if (Number.isFinite(value)) scratch[count++] = value;
+  if (count === 0) return Number.NaN;
+  const sorted = scratch.subarray(0, count).sort();
+  const half = count >> 1;
+  return count % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
 }
 
 export const middleOf = (a: number, b: number, c: number): number =>

@@ -1,5 +1,6 @@
 /** A lane has called: name the change, and raise it if the name is good enough and there is enough of it. */
 import type { Signature } from '../contract/words.ts';
+import { isMostlyOwn } from './analyserOwn.ts';
 import type { ArgonVerdict } from './argon.ts';
 import { totalOfMean } from './baseline.ts';
 import { explainedByStanding, leftShare, shapeSeen, tolerances } from './explained.ts';
@@ -181,8 +182,10 @@ function hasPeaks(frame: Frame, change: Float64Array): boolean {
 }
 
 /** Null: said already by another alert. */
-function signatureOf({ memory, input }: Frame, { cause }: Candidate): Signature | null {
+function signatureOf(frame: Frame, { cause, variant }: Candidate): Signature | null {
+  const { memory, input } = frame;
   const { id, signature } = cause;
+  if (!isOwn(cause) && isMostlyOwn(frame, variant.gases ?? cause.gases)) return 'analyser-outgassing';
   if (id !== 'gain-up' && id !== 'gauge-down') return signature;
   if (stands(memory, 'impossible-pressure')) return null;
   if (partialsAboveTotal(input.analysis.kappa)) return 'impossible-pressure';

@@ -1,5 +1,6 @@
 /** The numbers behind an alert: what was found beside what was expected. */
 import type { Evidence } from '../contract/alerts.ts';
+import { ownShareEvidence } from './analyserOwn.ts';
 import { changeOf } from './estimates.ts';
 import type { Frame } from './frame.ts';
 import { type AirGas, type Inflow, inflowOf } from './leakRate.ts';
@@ -38,6 +39,8 @@ export function evidenceFor(input: EvidenceInput): Evidence[] {
   const rows: (Evidence | null)[] = [];
   if (signature === 'air-leak') rows.push(...leakRows(frame, change));
   for (const gas of gases) rows.push(pressureRow(frame, gas));
+  if (signature === 'analyser-outgassing' && input.candidate.cause.id !== 'outgassing')
+    rows.push(...ownShareEvidence(frame, gases));
   for (const expected of RATIOS[signature] ?? []) {
     // A ratio to 28 says nothing of a gas without 28.
     if (signature === 'gas-inleak' && expected.below === 28 && !gases.includes('N2')) continue;

@@ -3,12 +3,14 @@ import { SIGNATURES_BY_ID } from '../catalogue/signatures.ts';
 import type { Evidence } from '../contract/alerts.ts';
 import type { Signature } from '../contract/words.ts';
 import type { Memory } from './memory.ts';
-import { type Condition, end, raise, stands } from './standing.ts';
+import { type Condition, end, raise } from './standing.ts';
 import type { Sureness } from './sureness.ts';
 import type { WatchEvent } from './types.ts';
 
 export interface DataFault {
   readonly signature: Signature;
+  /** Where one signature has several reasons, each stands for itself; the signature when left out. */
+  readonly cause?: string;
   readonly on: boolean;
   readonly off: boolean;
   readonly summary: string;
@@ -23,6 +25,7 @@ export interface DataFault {
 export function followFault(memory: Memory, atMs: number, fault: DataFault): WatchEvent[] {
   const {
     signature,
+    cause = signature,
     on,
     off,
     summary,
@@ -32,12 +35,13 @@ export function followFault(memory: Memory, atMs: number, fault: DataFault): Wat
     direction = null,
     amplitude = 1,
   } = fault;
-  if (stands(memory, signature)) return off ? end(memory, atMs, (standing) => standing.signature === signature) : [];
+  const own = (standing: Memory['standing'][number]) => standing.cause === cause;
+  if (memory.standing.some(own)) return off ? end(memory, atMs, own) : [];
   if (!on) return [];
   const entry = SIGNATURES_BY_ID[signature];
   const condition: Condition = {
     signature,
-    cause: signature,
+    cause,
     gases,
     priority: entry.priority.usual,
     finding: { summary, sureness, firstStep: entry.firstSteps[0], settle: entry.settles, evidence, alternatives: [] },

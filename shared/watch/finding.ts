@@ -79,10 +79,12 @@ export function judge(input: FindingInput): Judged {
   return { finding, priority: priorityOf({ signature, gases, lane, sureness, factor, witnessed, named }) };
 }
 
-function howSure({ signature, naming }: FindingInput): Sureness {
+function howSure({ signature, naming, candidate }: FindingInput): Sureness {
   if (signature === 'unexplained-peaks') return 'cannot tell';
+  // Gas that is mostly the analyser's own is told by the name of the analyser.
+  const named = signature === 'analyser-outgassing' ? candidate.cause.signature : signature;
   const odds = naming.candidates
-    .filter(({ cause }) => cause.signature === signature)
+    .filter(({ cause }) => cause.signature === named)
     .reduce((sum, candidate) => sum + candidate.odds, 0);
   return surenessOf(odds);
 }

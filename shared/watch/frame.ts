@@ -52,7 +52,7 @@ export function makeFrame(start: FrameStart): Frame {
     ...start,
     deviation,
     middle: middleOfThree(recent, deviation),
-    ownCauses: ownCauses(baseline, reference),
+    ownCauses: ownCauses(baseline, reference, (start.input.analysis.measurement?.massScale ?? null) !== null),
     whitener(lane, free) {
       const key = `${lane}${free ? '+' : ''}`;
       const known = whiteners.get(key);

@@ -84,9 +84,14 @@ export function judgeImpossible(memory: Memory, analysis: ScanAnalysis, atMs: nu
  * A change that is being named gets ten scans to be it.
  */
 function isExplained({ standing, track }: Memory): boolean {
+  if (standing.some(({ signature }) => signature === 'sensitivity-drift')) return true;
   if (standing.some(({ direction, signature }) => direction !== null && signature !== 'argon-bursts')) return true;
   return track.pending !== null && track.pending.scans <= WAIT_SCANS;
 }
+
+/** Pascal means nothing: partials above the total, whether told as such or as the drift that has made them so. */
+export const isWithoutScale = (memory: Memory): boolean =>
+  stands(memory, 'impossible-pressure') || (memory.impossible.above >= ON_DELAY && stands(memory, 'sensitivity-drift'));
 
 /** What κ usually is here, from scans that are not in question. */
 export function learnKappa(memory: Memory, kappa: number | null): void {

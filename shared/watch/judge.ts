@@ -1,14 +1,17 @@
 /** The spectrum of one fit scan, in an armed state, with a baseline: gaps and tails, then lanes, names, and learning. */
+import { hasOutgrown } from './analyserOwn.ts';
 import { type ArgonVerdict, followArgon } from './argon.ts';
 import { follow, learnNoise, totalOfMean } from './baseline.ts';
 import type { Cause } from './cause.ts';
 import { causesOf } from './causes.ts';
 import { totalOf } from './channels.ts';
 import { decide } from './decide.ts';
+import { countQuiet } from './detectorBook.ts';
 import { followFault } from './faults.ts';
 import { type Frame, makeFrame } from './frame.ts';
 import { learnGases } from './gasBaseline.ts';
 import { learnKappa } from './impossible.ts';
+import { followKappa } from './kappaStep.ts';
 import { advanceLanes, judgeLanes, type LaneVerdict } from './lanes.ts';
 import type { Baseline, Memory, Vector } from './memory.ts';
 import { followNewPeak } from './newPeak.ts';
@@ -65,7 +68,7 @@ export function judgeSpectrum(step: SpectrumInput): WatchEvent[] {
   if (settlesAfterGap(step, period)) return [];
   const contiguous = gapSeconds <= 2.5 * period;
   const events = noiseEvents(step, contiguous);
-  if (memory.standing.some(({ signature }) => signature === 'noise')) return events;
+  if (memory.standing.some(({ cause }) => cause === 'noise')) return events;
   const seconds = Math.min(gapSeconds, HOUR);
   if (memory.settling) memory.settling = followTail(memory.settling, q, seconds, baseline, scan.atMs);
   const reference = referenceNow(memory, baseline, scan.atMs);
@@ -92,11 +95,11 @@ function judgeFrame(frame: Frame, events: WatchEvent[]): LaneVerdict {
   const spectra = advanceLanes(frame);
   const { moved, over } = followStanding(frame, spectra.day);
   if (over.size > 0) events.push(...end(memory, atMs, (standing) => over.has(standing)));
-  events.push(...updateStanding(frame, moved));
+  events.push(...end(memory, atMs, (standing) => hasOutgrown(frame, standing)), ...updateStanding(frame, moved));
   const triggers = triggersOf(frame.gasCauses, frame.ownCauses, frame.baseline, frame.reference);
   const verdict = judgeLanes(frame, spectra, triggers);
   const argon = followArgon(frame, triggers);
-  events.push(...burstEvents(frame, argon, triggers));
+  events.push(...burstEvents(frame, argon, triggers), ...followKappa(frame));
   const newPeak = followNewPeak(frame);
   if (verdict.worst || newPeak) events.push(...decide(frame, { exceedance: verdict.worst, spectra, argon }));
   else memory.track.pending = null;
@@ -197,6 +200,7 @@ function learn(frame: Frame, { quiet, worst, highest }: LaneVerdict): void {
   const { lifted, spectra } = reference;
   learnWobbleOf(frame, spectra);
   follow(baseline, { q, deviation, atMs, seconds, lifted, settling: memory.settling !== null });
+  countQuiet(baseline, seconds);
   if (!memory.settling) {
     learnGases(baseline, input.analysis.gases, atMs);
     learnKappa(memory, input.analysis.kappa);

@@ -4,6 +4,7 @@
  * Vectors run over a channel list: channel 0 is the gauge, channel i the i-th mass of the baseline. They are never
  * changed in place: a step replaces them, so that yesterday's memory stays what it was. None holds NaN: JSON has none.
  */
+import { copyInstrumentBook, type DetectorBook, emptyInstrumentBook, type InstrumentBook } from './instrumentMemory.ts';
 import type { WatchMemory } from './types.ts';
 
 export const MEMORY_FORMAT = 1;
@@ -44,7 +45,10 @@ export interface GasWindow {
 export interface Baseline {
   masses: Vector;
   scaled: boolean;
+  /** With which it was learned, and which is in use now; `variance` is of the one in use. */
   detector: string | null;
+  inUse: string | null;
+  detectors: { [detector: string]: DetectorBook };
   /** First scans, until there are enough; then null. */
   first: Vector[] | null;
   scans: number;
@@ -168,6 +172,7 @@ export interface Memory {
   /** Latest estimates, newest last, for leak rates and sentences: [value, low, high] per gas. */
   estimates: { atMs: number; gases: { [gas: string]: [number, number, number, number] } }[];
   limits: { [gas: string]: { above: number; below: number } };
+  instrument: InstrumentBook;
   impossible: { above: number; below: number; kappa: number | null; scans: number };
 }
 
@@ -202,12 +207,16 @@ export const emptyMemory = (calibration: string, state: string, atMs: number): M
   quality: { digest: 0, repeats: 0, shared: 0, top: 0, topRepeats: 0, varied: 0, scatter: 1, noisy: 0, lastTwo: [] },
   estimates: [],
   limits: {},
+  instrument: emptyInstrumentBook(),
   impossible: { above: 0, below: 0, kappa: null, scans: 0 },
 });
 
 const copyOwn = (own: OwnGas): OwnGas => ({ ...own, wobble: { ...own.wobble }, regression: { ...own.regression } });
+/** A memory that was written before detectors were followed holds no books of them. */
 const copyBaseline = (baseline: Baseline): Baseline => ({
   ...baseline,
+  inUse: baseline.inUse ?? baseline.detector,
+  detectors: { ...baseline.detectors },
   common: { ...baseline.common },
   own: baseline.own.map(copyOwn),
   gases: { ...baseline.gases },
@@ -230,6 +239,7 @@ export function draftOf(memory: WatchMemory | null): Memory | null {
     standing: m.standing.map((standing) => ({ ...standing })),
     quality: { ...m.quality },
     limits: { ...m.limits },
+    instrument: m.instrument ? copyInstrumentBook(m.instrument) : emptyInstrumentBook(),
     impossible: { ...m.impossible },
   };
 }

@@ -9,6 +9,7 @@
  * and every condition that an open alert already stands for, so that one fault is called once.
  */
 import { typed } from './channels.ts';
+import { detectorError } from './detectorBook.ts';
 import type { Baseline, Memory, Standing, Vector } from './memory.ts';
 import { BACKGROUND, backgroundPatterns, type OwnSpectrum, relativeAt } from './ownGases.ts';
 import {
@@ -141,14 +142,19 @@ function gainColumn({ baseline, reference, lane, atMs }: NullInput, column: Floa
   return column;
 }
 
-function diagonal({ baseline, reference, lane }: NullInput, breathing: Float64Array): Float64Array {
+/** What reads wrong by a factor is no witness for or against a gas. */
+const isGaugeWrong = ({ standing }: Memory): boolean =>
+  standing.some(({ cause, signature }) => signature === 'impossible-pressure' || cause === 'gauge-up');
+
+function diagonal({ memory, baseline, reference, lane }: NullInput, breathing: Float64Array): Float64Array {
   const { spectrum, lifted } = reference;
   const { variance: noise, mean, scans, masses, hasGauge } = baseline;
   const n = spectrum.length;
   const factor = NOISE_FACTOR[lane] + BASELINE_NOISE / Math.max(scans, 1);
   const out = new Float64Array(n);
+  const relative = RELATIVE_FLOOR ** 2 + detectorError(baseline) ** 2;
   for (let m = 1; m < n; m++) {
-    let v = noise[m]! * factor + (RELATIVE_FLOOR * spectrum[m]!) ** 2 + OWN_PATTERN_WOBBLE ** 2 * breathing[m]!;
+    let v = noise[m]! * factor + relative * spectrum[m]! ** 2 + OWN_PATTERN_WOBBLE ** 2 * breathing[m]!;
     if (lifted?.[m]) {
       // Shot noise grows with the height, and the envelope is known to a few per cent.
       v += (0.05 * spectrum[m]!) ** 2 + noise[m]! * factor * Math.max(0, spectrum[m]! / Math.max(mean[m]!, 1e-300) - 1);
@@ -158,7 +164,7 @@ function diagonal({ baseline, reference, lane }: NullInput, breathing: Float64Ar
     out[m] = v;
   }
   out[0] = NOTHING;
-  if (hasGauge && spectrum[0]! > 0) {
+  if (hasGauge && spectrum[0]! > 0 && !isGaugeWrong(memory)) {
     const gauge = spectrum[0]!;
     out[0] = ((lane === 'scan' ? GAUGE.scan : GAUGE.average) * gauge) ** 2 + noise[0]! * factor;
     if (lane === 'day') out[0] += (GAUGE.day * gauge) ** 2;

@@ -55,7 +55,8 @@ function masses(out: Float64Array, reference: Float64Array, factor: (m: number) 
   return out;
 }
 
-export function ownCauses(baseline: Baseline, { spectrum, spectra }: Reference): OwnCause[] {
+/** `followed`: the scan shows where its peaks stand, so a slid mass scale takes no height from them (massScale.ts). */
+export function ownCauses(baseline: Baseline, { spectrum, spectra }: Reference, followed = false): OwnCause[] {
   const row = makeRows(spectrum.length);
   const none = { gases: [], single: null };
   const instrument = { ...none, instrument: true, twoSided: false, loose: 0 };
@@ -134,10 +135,11 @@ export function ownCauses(baseline: Baseline, { spectrum, spectra }: Reference):
       twoSided: false,
     },
   ];
-  if (!baseline.hasGauge) return causes;
+  const possible = followed ? causes.filter(({ id }) => id !== 'mass-shift') : causes;
+  if (!baseline.hasGauge) return possible;
   const fall = gauge.map((value) => -value);
   return [
-    ...causes,
+    ...possible,
     {
       ...instrument,
       id: 'gauge-up',

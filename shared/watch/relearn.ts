@@ -1,6 +1,7 @@
 /** When what is usual must be learned anew: other masses, another scale, another calibration. */
-import { newBaseline } from './baseline.ts';
+import { isReady, newBaseline } from './baseline.ts';
 import { fits, measuredMasses } from './channels.ts';
+import { emptyKappaBook } from './instrumentMemory.ts';
 import type { Baseline, Memory } from './memory.ts';
 import type { WatchInput, WatchStep } from './types.ts';
 
@@ -21,18 +22,27 @@ export function fittingBaseline(
     memory.baselines[memory.state] = start();
     return memory.baselines[memory.state]!;
   }
-  const same = baseline.scaled === peaks.scaled && baseline.detector === scan.detector && fits(peaks, baseline.masses);
-  if (same) {
+  // Once it is learned, another detector is another scale and another noise of the same chamber (detectors.ts).
+  baseline.detector ??= scan.detector;
+  baseline.inUse ??= scan.detector;
+  const detector = isReady(baseline) || scan.detector === null || baseline.detector === scan.detector;
+  const alike = baseline.scaled === peaks.scaled && fits(peaks, baseline.masses);
+  if (alike && detector) {
     baseline.misfits = 0;
     return baseline;
   }
   baseline.misfits++;
+  // What is usual is learned on the detector that takes most scans, not on the one that happened to come first.
+  if (alike && baseline.first !== null && baseline.misfits > baseline.first.length) {
+    memory.baselines[memory.state] = start();
+    return memory.baselines[memory.state]!;
+  }
   if (baseline.misfits < MISFITS_BEFORE_NEW) return null;
   hold(memory, (state) => state === memory.state);
   memory.baselines[memory.state] = start();
   notes.push({
     code: 'baseline-new',
-    text: 'The masses, the detector or the scale of the scans have changed: what is usual is learned anew.',
+    text: 'The masses or the scale of the scans have changed: what is usual is learned anew.',
   });
   return memory.baselines[memory.state]!;
 }
@@ -52,13 +62,13 @@ function hold(memory: Memory, inState: (state: string) => boolean): void {
   memory.track = { ...memory.track, recent: [], mean: null, counts: {}, pending: null };
 }
 
-export function relearnAll(memory: Memory, version: string, notes: Note[]): void {
+export function relearnAll(memory: Memory, notes: Note[]): void {
   hold(memory, () => true);
   memory.baselines = {};
   memory.impossible = { above: 0, below: 0, kappa: null, scans: 0 };
-  memory.calibration = version;
+  memory.instrument = { ...memory.instrument, kappa: emptyKappaBook(), gain: { seen: null, scans: 0 }, aside: null };
   notes.push({
     code: 'baseline-new',
-    text: 'The calibration of the analyser has changed: what is usual is learned anew.',
+    text: 'The calibration of the analyser has changed by an unknown factor: what is usual is learned anew.',
   });
 }

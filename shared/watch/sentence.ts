@@ -104,7 +104,9 @@ function body(input: SentenceInput): string {
     case 'mass-shift':
       return 'The mass scale of the analyser has slid: the heavier the peak, the more it has lost, and the gauge stands still';
     case 'analyser-outgassing':
-      return 'The analyser itself gives off carbon monoxide and carbon dioxide: the gauge has not moved';
+      return input.cause === 'outgassing'
+        ? 'The analyser itself gives off carbon monoxide and carbon dioxide: the gauge has not moved'
+        : `The analyser gives off ${list(input.gases.map(gasName))}: by its recorded background more than half is its own`;
     case 'unexplained-peaks':
       return unexplained(input);
     case 'argon-bursts':

@@ -6,6 +6,7 @@ import type { Priority, Signature } from '../contract/words.ts';
 import { amplitudeOf } from './amplitude.ts';
 import { plain, typed } from './channels.ts';
 import type { Frame } from './frame.ts';
+import { emptyKappaBook, emptyMassScaleBook } from './instrumentMemory.ts';
 import type { Memory, Standing, Vector } from './memory.ts';
 import { OFF_DELAY } from './parameters.ts';
 import type { Finding, WatchEvent } from './types.ts';
@@ -106,6 +107,17 @@ export function forget(memory: Memory, closed: readonly Signature[]): void {
   if (closed.includes('limit')) memory.limits = {};
   if (closed.includes('impossible-pressure')) memory.impossible = { ...memory.impossible, above: 0, below: 0 };
   memory.quality = { ...memory.quality, repeats: 0, shared: 0, topRepeats: 0, noisy: 0 };
+  forgetInstrument(memory.instrument, closed);
+}
+
+/** Counts begin anew; a place of the peaks or a relation to the gauge that a person has accepted is the usual one. */
+function forgetInstrument(book: Memory['instrument'], closed: readonly Signature[]): void {
+  book.cutOff = 0;
+  if (closed.includes('mass-shift')) book.massScale = emptyMassScaleBook();
+  if (closed.includes('noise')) book.dropOuts = [];
+  if (!closed.includes('sensitivity-drift')) return;
+  book.kappa = emptyKappaBook();
+  book.gain = { ...book.gain, scans: 0 };
 }
 
 /** Measures every condition of this state in the present scan; returns those whose numbers have moved. */

@@ -7,19 +7,28 @@
  * Pure and deterministic: the same scans in any batching give the same events, also when the memory goes through JSON
  * in between. A scan not newer than the newest one judged moves nothing.
  */
+
+import { gaugeReading } from '../analysis/gauge.ts';
 import { isReady, learnFirst, scansNeeded } from './baseline.ts';
 import { fits, measuredMasses, toChannels } from './channels.ts';
 import { dataFaults } from './dataFaults.ts';
+import { trimmed, trimOf } from './detectorBook.ts';
+import { onDetector } from './detectors.ts';
+import { followDropOuts } from './dropOuts.ts';
 import { rememberEstimates } from './estimates.ts';
+import { followGainStep } from './gainStep.ts';
 import { driftStrip, learnGases, viewsOf } from './gasBaseline.ts';
-import { judgeImpossible, learnKappa } from './impossible.ts';
+import { isWithoutScale, judgeImpossible, learnKappa } from './impossible.ts';
 import { judgeSpectrum } from './judge.ts';
+import { learnGain } from './learnGain.ts';
 import { judgeLimits } from './limits.ts';
+import { followMassScale } from './massScale.ts';
 import { type Baseline, draftOf, emptyMemory, type Memory, sealed } from './memory.ts';
-import { SKIP_SECONDS } from './parameters.ts';
-import { fittingBaseline, type Note, relearnAll } from './relearn.ts';
+import { HOUR, SKIP_SECONDS } from './parameters.ts';
+import { followCalibration } from './recalibration.ts';
+import { fittingBaseline, type Note } from './relearn.ts';
 import { followTail, rememberVisit, startSettling } from './settling.ts';
-import { forget, stands } from './standing.ts';
+import { forget } from './standing.ts';
 import { ARMED_STATES, LIMIT_STATES, SHORT_STATES } from './states.ts';
 import { advanceClock, changeState, followTemperature } from './timeline.ts';
 import type { BaselineView, WatchContext, WatchEvent, WatchInput, WatchMemory, WatchStep } from './types.ts';
@@ -30,7 +39,7 @@ export function watchScan(memory: WatchMemory | null, context: WatchContext, inp
   if (m.lastAtMs !== null && scan.atMs <= m.lastAtMs) return stepOf(m, input, [], []);
   forget(m, context.closedByPerson);
   const notes: Note[] = [];
-  if (m.calibration !== context.calibration.version) relearnAll(m, context.calibration.version, notes);
+  followCalibration({ memory: m, context, input, notes });
   const gapSeconds = advanceClock(m, scan.atMs);
   changeState(m, scan.state, scan.atMs);
   followTemperature(m, scan.temperatureC, gapSeconds);
@@ -64,13 +73,17 @@ function judgeScan(step: Step): WatchEvent[] {
   const { unfit, events: faults } = dataFaults(step, baseline);
   events.push(...faults);
   if (unfit || measuredMasses(peaks).length === 0) return events;
+  events.push(...followDropOuts(memory, input));
+  const { events: slid, doubtful } = followMassScale(memory, input, Math.min(step.gapSeconds, HOUR));
+  events.push(...slid);
+  if (doubtful) return events;
   const early = isEarly(memory, scan.atMs);
   if (ARMED_STATES.has(memory.state)) events.push(...judgeArmed(step, baseline, early));
   else memory.quality.lastTwo = [];
   // Last, so that a cause which has just been named speaks for the sum that it moved.
   if (LIMIT_STATES.has(memory.state) && !early) {
     events.push(...judgeImpossible(memory, analysis, scan.atMs));
-    if (peaks.scaled && !stands(memory, 'impossible-pressure')) {
+    if (peaks.scaled && !isWithoutScale(memory)) {
       events.push(...judgeLimits(memory, context, analysis.gases, scan.atMs));
     }
   }
@@ -78,24 +91,36 @@ function judgeScan(step: Step): WatchEvent[] {
 }
 
 function judgeArmed(step: Step, baseline: Baseline | undefined, early: boolean): WatchEvent[] {
-  const { memory, context, input } = step;
+  const { memory, input } = step;
   const { scan, peaks, analysis } = input;
   const current = fittingBaseline(step, baseline);
   if (!current) return [];
-  const q = toChannels(peaks, isGaugeOwn(context, input) ? scan.totalPressurePa : null, current.masses);
+  const shown = channelsOf(step, current.masses);
   if (SHORT_STATES.has(memory.state)) rememberVisitOnBase(step);
   if (!isReady(current)) {
+    learnGain({ ...step, baseline: current, q: shown });
     learnGases(current, analysis.gases, scan.atMs);
-    if (learnFirst(current, q, scansNeeded(memory.state), peaks.readNoisePa))
+    if (learnFirst(current, shown, scansNeeded(memory.state), peaks.readNoisePa))
       current.temperatureC = memory.temperatureC;
     learnKappa(memory, analysis.kappa);
     return [];
   }
+  const { q, seen } = onDetector({ ...step, baseline: current, q: shown });
+  const measured = analysis.measurement?.gain?.from === 'pair';
+  const events = followGainStep(memory, scan.atMs, { seen, measured });
   if (early) {
     waitForState(step, current, q);
-    return [];
+    return events;
   }
-  return judgeSpectrum({ ...step, baseline: current, q });
+  events.push(...judgeSpectrum({ ...step, baseline: current, q }));
+  return events;
+}
+
+function channelsOf({ context, input }: Step, masses: Baseline['masses']): Float64Array {
+  const { scan, peaks, analysis } = input;
+  const gauge = gaugeReading(scan);
+  const pressurePa = isGaugeOwn(context, input) && gauge.kind === 'reading' ? gauge.pressurePa : null;
+  return toChannels(peaks, pressurePa, masses, analysis.measurement?.leftOut);
 }
 
 /** Nothing is judged in the first minutes of base after another state, nor in the first scans of any other. */
@@ -116,11 +141,12 @@ function waitForState({ memory, input, gapSeconds }: Step, baseline: Baseline, q
 }
 
 /** What the short state lets in is seen against the spectrum of base. */
-function rememberVisitOnBase({ memory, input, context }: Step): void {
+function rememberVisitOnBase(step: Step): void {
+  const { memory, input } = step;
   const base = memory.baselines.base;
   if (!isReady(base) || !fits(input.peaks, base.masses)) return;
-  const gauge = isGaugeOwn(context, input) ? input.scan.totalPressurePa : null;
-  rememberVisit(memory, toChannels(input.peaks, gauge, base.masses), base.masses);
+  const q = trimmed(channelsOf(step, base.masses), trimOf(base, input.scan.detector));
+  rememberVisit(memory, q, base.masses);
 }
 
 /** Heights that were scaled to the gauge cannot be held against it. */

@@ -2,10 +2,13 @@
 import { randomBytes } from 'node:crypto';
 import { buildApp } from '../../server/app.ts';
 import type { App, Deps } from '../../server/deps.ts';
+import type { InstrumentView } from '../../shared/analysis/types.ts';
+import type { Note } from '../../shared/contract/readings.ts';
 import type { Role } from '../../shared/contract/words.ts';
 import { packEstimates } from '../../shared/db/codec.ts';
 import { type Database, openDatabase } from '../../shared/db/connect.ts';
 import { ensurePartitionsFor } from '../../shared/db/partitions.ts';
+import type { StoredMeasurement, StoredSpectrum } from '../../shared/db/tables.ts';
 import { freshDatabase, quiet } from '../support/services.ts';
 
 export const ADMIN = `admin-${'x'.repeat(32)}`;
@@ -152,6 +155,15 @@ export interface TestReading {
   /** Gas → value, or an upper limit where it was not detected. Pa. */
   gases?: Record<string, number | { below: number }>;
   gaugePa?: number | null;
+  floorPa?: number | null;
+  kappa?: number | null;
+  detector?: string | null;
+  massOffsetU?: number | null;
+  widthU?: number | null;
+  readNoisePa?: number | null;
+  gain?: number | null;
+  chiSquarePerDof?: number | null;
+  calibrationVersion?: string;
 }
 
 const estimatesOf = (gases: NonNullable<TestReading['gases']>) =>
@@ -182,22 +194,76 @@ export const putReadings = async ({ db }: World, readings: readonly TestReading[
     const list = lists.get(key) as number;
     const { estimates, detected } = packEstimates(estimatesOf(gases));
     const gauge = reading.gaugePa ?? null;
+    const { floorPa = 1e-11, kappa = 1, calibrationVersion = `${analyser}/1` } = reading;
+    const { detector = null, massOffsetU = null, widthU = null, readNoisePa = null } = reading;
+    const { gain = null, chiSquarePerDof = null } = reading;
     await sql`
       insert into readings (chamber, analyser, at, scan_id, state, gas_list, estimates, detected, gauge_pa, sum_pa,
-        floor_pa, decades, unexplained, kappa, notes, calibration_version, catalogue_version, judged)
+        floor_pa, decades, unexplained, kappa, detector, mass_offset_u, width_u, read_noise_pa, gain, chi_square_per_dof,
+        notes, calibration_version, catalogue_version, judged)
       values (${chamber}, ${analyser}, ${at}, ${scanId}, ${state}, ${list}, ${estimates}, ${detected}, ${gauge}, 1e-6,
-        1e-11, 5, 0.01, 1, '[]', ${`${analyser}/1`}, 'catalogue-1', true)`;
+        ${floorPa}, 5, 0.01, ${kappa}, ${detector}, ${massOffsetU}, ${widthU}, ${readNoisePa}, ${gain},
+        ${chiSquarePerDof}, '[]', ${calibrationVersion}, 'catalogue-1', true)`;
     await sql`
       insert into latest (chamber, analyser, at, scan_id, state, state_since, scan_period_seconds, gas_list, estimates,
         detected, gauge_pa, sum_pa, floor_pa, decades, unexplained, kappa, notes, strip, learning, received_at)
       values (${chamber}, ${analyser}, ${at}, ${scanId}, ${state}, ${at}, 60, ${list}, ${estimates}, ${detected},
-        ${gauge}, 1e-6, 1e-11, 5, 0.01, 1, '[]',
+        ${gauge}, 1e-6, ${floorPa}, 5, 0.01, ${kappa}, '[]',
         ${sql.json(names.map((gas) => ({ gas, status: 'measured', decades: 0.1, halfWidth: 0.3 })))}, null, ${at})
       on conflict (chamber, analyser) do update set at = excluded.at, scan_id = excluded.scan_id,
         state = excluded.state, gas_list = excluded.gas_list, estimates = excluded.estimates,
-        detected = excluded.detected, gauge_pa = excluded.gauge_pa, strip = excluded.strip
+        detected = excluded.detected, gauge_pa = excluded.gauge_pa, floor_pa = excluded.floor_pa,
+        kappa = excluded.kappa, strip = excluded.strip
       where excluded.at >= latest.at`;
   }
+};
+
+/** How the newest scan of an analyser was measured, and what is known of the analyser itself. */
+export interface TestMeasured {
+  measurement?: Partial<StoredMeasurement>;
+  instrument?: Partial<InstrumentView>;
+  spectrum?: Partial<StoredSpectrum>;
+  notes?: Note[];
+  unexplained?: number;
+}
+
+const MEASUREMENT: StoredMeasurement = {
+  detector: 'faraday',
+  responseSeconds: 20,
+  massScale: null,
+  widthU: null,
+  readNoisePa: 2e-12,
+  noiseFrom: 'earlier scans',
+  gain: null,
+  noisePerGasPa: {},
+  foot: null,
+  desorbed: [],
+  ownGas: [],
+  leftOut: [],
+  groups: [],
+  candidates: [],
+  chiSquarePerDof: 1.1,
+};
+const INSTRUMENT: InstrumentView = {
+  gain: null,
+  massScale: null,
+  noise: null,
+  kappa: null,
+  allan: null,
+  lookAlikes: [],
+};
+const SPECTRUM: StoredSpectrum = { scanId: 'newest', seconds: 20, averages: 1, detector: 'faraday', peaks: [] };
+
+/** Needs a reading of the analyser first. */
+export const putMeasured = async ({ db }: World, analyser: string, measured: TestMeasured): Promise<void> => {
+  const { sql } = db;
+  const json = (value: unknown) => sql.json(value as never);
+  await sql`
+    update latest set measurement = ${json({ ...MEASUREMENT, ...measured.measurement })},
+      instrument = ${json({ ...INSTRUMENT, ...measured.instrument })},
+      spectrum = ${json({ ...SPECTRUM, ...measured.spectrum })}, notes = ${json(measured.notes ?? [])},
+      unexplained = ${measured.unexplained ?? 0.01}
+    where analyser = ${analyser}`;
 };
 
 export interface TestAlert {

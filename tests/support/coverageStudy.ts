@@ -28,21 +28,32 @@ export interface Study {
 export interface Count {
   detected: number;
   covered: number;
+  /** Truth below and above the interval. */
+  below: number;
+  above: number;
   undetected: number;
   limitHolds: number;
   absent: number;
   phantoms: number;
+  /** |log10(estimate / truth)| of detected gases. */
   readonly errors: number[];
+  /** ln(estimate / truth) and half of ln(high / low) of the same. */
+  readonly logErrors: number[];
+  readonly halfWidths: number[];
 }
 
 const fresh = (): Count => ({
   detected: 0,
   covered: 0,
+  below: 0,
+  above: 0,
   undetected: 0,
   limitHolds: 0,
   absent: 0,
   phantoms: 0,
   errors: [],
+  logErrors: [],
+  halfWidths: [],
 });
 
 export interface StudyResult {
@@ -108,7 +119,11 @@ function tally(
       } else if (gas.detected) {
         count.detected++;
         if (value >= gas.lowPa && value <= gas.highPa) count.covered++;
+        if (value < gas.lowPa) count.below++;
+        if (value > gas.highPa) count.above++;
         count.errors.push(Math.abs(Math.log10(gas.valuePa / value)));
+        count.logErrors.push(Math.log(gas.valuePa / value));
+        count.halfWidths.push(Math.log(gas.highPa / gas.lowPa) / 2);
       } else {
         count.undetected++;
         if (value <= gas.highPa) count.limitHolds++;

@@ -6,7 +6,7 @@ import type { Scan } from '../../shared/contract/scans.ts';
 import { packFloat64 } from '../../shared/db/codec.ts';
 import type { Database } from '../../shared/db/connect.ts';
 import { type ScanRow, storeScans } from '../../shared/db/ingest.ts';
-import { unpackMemory } from '../../shared/db/memory.ts';
+import { unpackInstrument, unpackMemory } from '../../shared/db/memory.ts';
 import { toPascal } from '../../shared/units.ts';
 
 export interface FleetParts {
@@ -105,8 +105,11 @@ export const whatIsStored = async ({ sql }: Pick<Database, 'sql'>) => ({
   baselines: await sql`select * from baselines order by chamber, state`,
   alerts: await sql`select * from alerts order by chamber, raised_at, id`,
   moves: await sql`select * from alert_moves order by chamber, alert, seq`,
-  memories: (await sql`select * from watch_memory order by chamber`).map(({ memory, version, ...rest }) => ({
-    ...rest,
-    memory: unpackMemory(memory),
-  })),
+  memories: (await sql`select * from watch_memory order by chamber`).map(
+    ({ memory, instrument, version, ...rest }) => ({
+      ...rest,
+      memory: unpackMemory(memory),
+      instrument: instrument && unpackInstrument(instrument),
+    }),
+  ),
 });

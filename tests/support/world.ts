@@ -26,6 +26,14 @@ export interface RunOptions {
   readonly gainStep?: { readonly at: number; readonly by: number };
   readonly spike?: { readonly at: number; readonly mass: number; readonly scans: number };
   readonly undeclared?: number;
+  /** The multiplier when not given. */
+  readonly detectorAt?: (seconds: number) => 'faraday' | 'multiplier';
+  /** What the multiplier really multiplies by; 1 when not given. */
+  readonly gainAt?: (seconds: number) => number;
+  /** Read noise of the Faraday detector over that of the multiplier. */
+  readonly faradayNoise?: number;
+  /** Masses that fall to the floor in a scan. */
+  readonly dropOutAt?: (seconds: number) => number | null;
 }
 
 export interface WorldScan {
@@ -127,6 +135,7 @@ export function* scansOf(world: World, options: RunOptions): Generator<WorldScan
       random,
       id: id++,
       values: frozen ?? values,
+      options,
       state: span?.undeclared ? 'base' : state,
     });
     const out: WorldScan = { scan, seconds: t, state };
@@ -253,17 +262,18 @@ function spectrumAt({ world, weather, effect, gas, t, random, options, mishaps }
   for (const [mass, height] of Object.entries(effect.peaks)) y[Number(mass)]! += height;
   const spikeMass =
     mishaps && random.uniform() < world.periodSeconds / (5 * DAY) ? Math.round(random.range(2, world.lastMass)) : 0;
+  const faraday = options.detectorAt?.(t) === 'faraday';
   const gain = Math.exp(weather.gain) * effect.gain;
+  const noise = effect.noise * (faraday ? (options.faradayNoise ?? 1) : 1);
+  const dropped = options.dropOutAt?.(t) ?? null;
   const saturated = options.fault?.kind === 'saturated' && t >= options.fault.fromSeconds;
   const stop = saturated ? 0.3 * highestPeakPa(world) : Number.POSITIVE_INFINITY;
   const { spike } = options;
   for (let m = 1; m <= world.lastMass; m++) {
     const lost = effect.shift === 0 ? 1 : Math.exp(-((effect.shift * (0.3 + (0.7 * m) / 50)) ** 2) / 0.08);
     const height = y[m]! * gain * lost;
-    const sigma = Math.sqrt(
-      (world.readNoisePa * effect.noise) ** 2 + world.shotPa * effect.noise * Math.max(height, 0),
-    );
-    y[m] = height + sigma * random.normal();
+    const sigma = Math.sqrt((world.readNoisePa * noise) ** 2 + world.shotPa * effect.noise * Math.max(height, 0));
+    y[m] = (m === dropped ? 0 : height) + sigma * random.normal();
     if (m === spikeMass) y[m]! += 0.3 * world.totalPa * random.uniform();
     if (spike && m === spike.mass && t >= spike.at && t < spike.at + spike.scans * world.periodSeconds)
       y[m]! += 0.3 * world.totalPa;
@@ -286,11 +296,14 @@ interface ScanInput {
   readonly random: Random;
   readonly id: number;
   readonly values: Float64Array;
+  readonly options: RunOptions;
   readonly state: string;
 }
 
-function toScan({ world, weather, effect, gas, t, random, id, values, state }: ScanInput): AnalysisScan {
-  const unit = world.unit === 'A' ? world.amperesPerPascal : UNITS[world.unit];
+function toScan({ world, weather, effect, gas, t, random, id, values, options, state }: ScanInput): AnalysisScan {
+  const detector = options.detectorAt?.(t) ?? 'multiplier';
+  const gain = detector === 'multiplier' ? (options.gainAt?.(t) ?? 1) : 1;
+  const unit = world.unit === 'A' ? world.amperesPerPascal * gain : UNITS[world.unit];
   let total = 0;
   for (const gasId of RESIDUAL) total += gas.residual[gasId]! * gas.pumpFactor * sensitivityOf(gasId);
   for (const [gasId, pressure] of gas.added) total += pressure * sensitivityOf(gasId);
@@ -304,7 +317,7 @@ function toScan({ world, weather, effect, gas, t, random, id, values, state }: S
     masses: { first: 1, last: world.lastMass, perUnit: 1 },
     values: values.map((v) => Number((v * unit).toPrecision(4))),
     unit: world.unit,
-    detector: 'multiplier',
+    detector,
     totalPressurePa: world.hasGauge ? Number(gauge.toPrecision(3)) : null,
     state,
     temperatureC: world.sendsTemperature

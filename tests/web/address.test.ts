@@ -6,6 +6,14 @@ import { alertsCodec, askedOf, PRIORITY_CHOICES, SIGNATURE_CHOICES, STATE_CHOICE
 import { type ChamberAddress, chamberCodec, RANGES } from '../../web/chamber/address.ts';
 import { spanOf } from '../../web/chamber/span.ts';
 import { ticketAddress } from '../../web/chamber/ticket.ts';
+import { type CompareAddress, compareCodec } from '../../web/compare/address.ts';
+import {
+  type AnalyserAddress,
+  analyserCodec,
+  type MeasurementAddress,
+  measurementCodec,
+} from '../../web/measurement/address.ts';
+import { QUANTITIES } from '../../web/measurement/quantities.ts';
 import { roundCodec } from '../../web/round/address.ts';
 
 const word = fc.string({ minLength: 0, maxLength: 30 });
@@ -32,6 +40,7 @@ describe('addresses of views', () => {
       gases: fc.uniqueArray(id, { maxLength: 8 }),
       view: fc.constantFrom('chart' as const, 'table' as const),
       scale: fc.constantFrom('log' as const, 'linear' as const),
+      recomputation: id,
     });
     fc.assert(
       fc.property(view, (value: ChamberAddress) => {
@@ -55,6 +64,37 @@ describe('addresses of views', () => {
     );
   });
 
+  test('the pages of the measurement come back as they were', () => {
+    const list = fc.record({ find: word, area: id, show: fc.constantFrom('all' as const, 'with a remark' as const) });
+    fc.assert(
+      fc.property(list, (value: MeasurementAddress) => {
+        expect(readAddress(measurementCodec, writeAddress(measurementCodec, value))).toEqual(value);
+      }),
+    );
+    const view = fc.constantFrom('chart' as const, 'table' as const);
+    const span = { range: fc.constantFrom(...RANGES), from: second, to: second };
+    const one = fc.record({
+      ...span,
+      quantity: fc.constantFrom(...QUANTITIES),
+      view,
+      residuals: view,
+      plan: view,
+      gas: id,
+      pressure: fc.double({ min: 1e-15, max: 1e-3, noNaN: true }).map(String),
+    });
+    fc.assert(
+      fc.property(one, (value: AnalyserAddress) => {
+        expect(readAddress(analyserCodec, writeAddress(analyserCodec, value))).toEqual(value);
+      }),
+    );
+    const pair = fc.record({ ...span, chamber: id, first: id, second: id, relativeTo: id });
+    fc.assert(
+      fc.property(pair, (value: CompareAddress) => {
+        expect(readAddress(compareCodec, writeAddress(compareCodec, value))).toEqual(value);
+      }),
+    );
+  });
+
   test('any text can be opened: nonsense falls back to the default', () => {
     fc.assert(
       fc.property(fc.string(), (text) => {
@@ -73,6 +113,9 @@ describe('addresses of views', () => {
   test('defaults are left out', () => {
     expect(writeAddress(chamberCodec, readAddress(chamberCodec, ''))).toBe('');
     expect(writeAddress(alertsCodec, readAddress(alertsCodec, ''))).toBe('');
+    expect(writeAddress(measurementCodec, readAddress(measurementCodec, ''))).toBe('');
+    expect(writeAddress(analyserCodec, readAddress(analyserCodec, ''))).toBe('');
+    expect(writeAddress(compareCodec, readAddress(compareCodec, ''))).toBe('');
   });
 });
 

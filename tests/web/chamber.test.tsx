@@ -3,6 +3,7 @@ import { cleanup, fireEvent, screen, waitFor, within } from '@testing-library/re
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { limitsFrom, rowOf } from '../../web/chamber/LimitsSection.tsx';
 import { logOf } from '../../web/chamber/LogSection.tsx';
+import { namesAnalyser } from '../../web/chamber/ReadingsSection.tsx';
 import { prefer } from '../../web/frame/preferences.ts';
 import { states } from './fixture/history.ts';
 import { alerts } from './fixture/science.ts';
@@ -78,6 +79,38 @@ describe('a chamber', () => {
     fireEvent.click(helium);
     fireEvent.click(await screen.findByRole('button', { name: 'Draw He instead of H₂' }));
     await waitFor(() => expect(window.location.search).toBe('?gases=He%2CN2'));
+  });
+
+  test('a recomputation stands beside what was judged, named, and can be left out again', async () => {
+    const { asked } = stage('/chambers/preparation-2?gases=N2&recomputation=t-3');
+    const trend = await screen.findByRole('img', { name: /Recomputed beside it, dashed: nitrogen/ });
+    expect(trend.getAttribute('aria-label')).toMatch(/^Trend from/);
+    expect(screen.getByText('Dashed: recomputed')).toBeTruthy();
+    expect(
+      asked.filter(({ path }) => path.includes('/trend?')).map(({ path }) => path.includes('recomputation')),
+    ).toEqual(expect.arrayContaining([true, false]));
+    press('d');
+    const table = await screen.findByRole('region', { name: 'The trend as a table' });
+    expect(within(table).getByRole('columnheader', { name: 'N₂ recomputed, Pa' })).toBeTruthy();
+    fireEvent.click(screen.getByRole('button', { name: 'Leave it out' }));
+    await waitFor(() => expect(window.location.search).not.toContain('recomputation'));
+  });
+
+  test('without a recomputation none is asked for', async () => {
+    const { asked } = stage('/chambers/preparation-2?gases=N2');
+    await screen.findByRole('img', { name: /^Trend from/ });
+    expect(asked.some(({ path }) => path.includes('recomputation'))).toBe(false);
+  });
+
+  test('the analyser is one step away, and so is the comparison with its second', async () => {
+    stage('/chambers/preparation-2');
+    const measures = await screen.findByRole('link', { name: 'How well it measures' });
+    expect(measures.getAttribute('href')).toBe('/measurement/preparation-2-a');
+    expect(screen.getByRole('link', { name: 'Compare its analysers' }).getAttribute('href')).toBe(
+      '/compare?chamber=preparation-2',
+    );
+    expect(namesAnalyser('The multiplier has lost gain.')).toBe(true);
+    expect(namesAnalyser('Nitrogen and carbon monoxide cannot be told apart.')).toBe(false);
   });
 
   test('one of several analysers is chosen, and everything below follows', async () => {

@@ -1,9 +1,18 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { insertCalibration } from '../../shared/db/calibrations.ts';
 import { type Database, openDatabase } from '../../shared/db/connect.ts';
-import { unpackMemory } from '../../shared/db/memory.ts';
+import { unpackInstrument, unpackMemory } from '../../shared/db/memory.ts';
 import { analyseChamber, type Workshop } from '../../workers/analyseChamber.ts';
 import { openWorkshop } from '../../workers/openWorkshop.ts';
-import { raised, returned, type Script, type ScriptedMemory, scriptedScience } from '../support/scriptedScience.ts';
+import { aCalibration } from '../support/calibrationRows.ts';
+import {
+  raised,
+  returned,
+  type Script,
+  type ScriptedInstrument,
+  type ScriptedMemory,
+  scriptedScience,
+} from '../support/scriptedScience.ts';
 import { type FreshDatabase, freshDatabase, quiet } from '../support/services.ts';
 import { accept, aFleet, aScan, minutesAfter, storeFleet } from '../support/storedFleet.ts';
 
@@ -20,7 +29,7 @@ afterAll(async () => {
 });
 beforeEach(async () => {
   await database.sql`truncate areas, chambers, analysers, scan_keys, scans, outstanding_scans, readings, latest,
-    watch_memory, chamber_states, baselines, limits, alerts, alert_moves`;
+    watch_memory, chamber_states, baselines, limits, alerts, alert_moves, calibrations`;
   await storeFleet(database.sql, aFleet('c1'));
 });
 
@@ -35,6 +44,10 @@ const outstanding = async () => (await database.sql`select 1 from outstanding_sc
 const memory = async () => {
   const [row] = await database.sql<{ memory: Buffer; version: number }[]>`select memory, version from watch_memory`;
   return row && { ...(unpackMemory(row.memory) as ScriptedMemory), version: row.version };
+};
+const instrument = async () => {
+  const [row] = await database.sql<{ instrument: Buffer | null }[]>`select instrument from watch_memory`;
+  return row?.instrument ? (unpackInstrument(row.instrument) as ScriptedInstrument) : null;
 };
 const alerts = () => database.sql<
   { id: string; state: string; held_by: string[]; signature: string; active: boolean }[]
@@ -334,6 +347,173 @@ describe('what people set', () => {
       { calibration_version: 'c1-a/1' },
       { calibration_version: 'c1-a/2' },
     ]);
+  });
+});
+
+describe('what is remembered of the analyser itself', () => {
+  const versions = () => database.sql`select scan_id, calibration_version from readings order by at`;
+  const put = (...rows: ReturnType<typeof aCalibration>[]) =>
+    database.transaction(async (tx) => {
+      for (const row of rows) await insertCalibration(tx, row);
+    });
+
+  test('goes from scan to scan, in this process as in another', async () => {
+    const shop = shopOf();
+    for (const minute of [1, 2]) {
+      await give(minute);
+      await analyseChamber(shop, 'c1');
+    }
+    await give(3, 4);
+    await analyseChamber(shopOf(), 'c1');
+    expect((await instrument())?.scans).toEqual(['m1', 'm2', 'm3', 'm4']);
+    expect(await database.sql`select instrument from latest`).toEqual([
+      { instrument: expect.objectContaining({ noise: { sigmaPa: 1e-9, scans: 4 } }) },
+    ]);
+  });
+
+  test('a late scan is analysed with it, and changes nothing', async () => {
+    await give(1, 3);
+    await analyseChamber(shopOf(), 'c1');
+    await give(2);
+    const [given, science] = [[] as unknown[], scriptedScience()];
+    await analyseChamber(
+      shopOf(
+        {},
+        {
+          science: {
+            ...science,
+            analyserFor: (...asked) => ({
+              analyse: (scan, memory) => {
+                given.push(memory);
+                return science.analyserFor(...asked).analyse(scan, memory);
+              },
+            }),
+          },
+        },
+      ),
+      'c1',
+    );
+    expect(given).toMatchObject([{ scans: ['m1', 'm3'] }]);
+    expect((await instrument())?.scans).toEqual(['m1', 'm3']);
+  });
+
+  test('a scan that the watch could not judge is not learned from, however the scans are batched', async () => {
+    const watch = ({ id }: { id: string }) => {
+      if (id === 'm2') throw new Error('lost the thread');
+    };
+    await give(1, 2, 3);
+    await analyseChamber(shopOf({ watch }), 'c1');
+    expect((await instrument())?.scans).toEqual(['m1', 'm3']);
+  });
+
+  test('what cannot be read begins anew, and the watch goes on', async () => {
+    await give(1);
+    await analyseChamber(shopOf(), 'c1');
+    await database.sql`update watch_memory set instrument = '\\x00'`;
+    await give(2);
+    await analyseChamber(shopOf(), 'c1');
+    expect((await instrument())?.scans).toEqual(['m2']);
+    expect((await memory())?.scans).toEqual(['m1', 'm2']);
+  });
+
+  test('one batch crosses into another calibration at its instant, and the memory goes on', async () => {
+    await put(aCalibration('k1', { validFrom: minutesAfter(2), validTo: minutesAfter(4) }));
+    await database.sql`update analysers set version = 2`;
+    const seen: unknown[] = [];
+    await give(1, 2, 3, 4);
+    await analyseChamber(
+      shopOf({ analyse: (_scan, { sensitivityAmperesPerPascal }) => void seen.push(sensitivityAmperesPerPascal) }),
+      'c1',
+    );
+    expect(seen).toEqual([7.5e-7, 5e-7, 5e-7, 7.5e-7]);
+    expect(await versions()).toEqual([
+      { scan_id: 'm1', calibration_version: 'c1-a/2' },
+      { scan_id: 'm2', calibration_version: 'c1-a/2+k1' },
+      { scan_id: 'm3', calibration_version: 'c1-a/2+k1' },
+      { scan_id: 'm4', calibration_version: 'c1-a/2' },
+    ]);
+    expect(await instrument()).toEqual({
+      scans: ['m1', 'm2', 'm3', 'm4'],
+      versions: ['c1-a/2', 'c1-a/2+k1', 'c1-a/2+k1', 'c1-a/2'],
+    });
+  });
+
+  test('a calibration that is set in the past changes no stored reading, and is used for what comes late', async () => {
+    await give(1, 3);
+    await analyseChamber(shopOf(), 'c1');
+    await put(aCalibration('k1'));
+    await give(2);
+    await analyseChamber(shopOf(), 'c1');
+    expect((await versions()).map((row) => row.calibration_version)).toEqual(['c1-a/1', 'c1-a/1+k1', 'c1-a/1']);
+  });
+
+  test('several workers choose the same calibrations', async () => {
+    await put(
+      aCalibration('k1', { validFrom: minutesAfter(30) }),
+      aCalibration('k2', { kind: 'gain', validFrom: minutesAfter(60), validTo: minutesAfter(90) }),
+    );
+    await give(...Array.from({ length: 120 }, (_, i) => i));
+    await Promise.all([shopOf(), shopOf(), shopOf()].map((shop) => analyseChamber(shop, 'c1')));
+    const tally = await database.sql`
+      select calibration_version as version, count(*)::int as scans from readings group by 1 order by 1`;
+    // From minute 90 on the second holds again.
+    expect(tally.map(({ version, scans }) => [version, scans])).toEqual([
+      ['c1-a/1', 30],
+      ['c1-a/1+k1', 60],
+      ['c1-a/1+k1+k2', 30],
+    ]);
+    expect((await instrument())?.scans).toHaveLength(120);
+  });
+
+  test('how the newest scan was measured is stored beside it, and its figures with its reading', async () => {
+    const measured = () => ({
+      gain: { value: 1234.5, uncertainty: 0.02, from: 'pair' as const, atMs: at(0) },
+      readNoisePa: 1e-50,
+    });
+    await accept(database.sql, { chamber: 'c1', scans: [aScan(1, { detector: 'multiplier' })] });
+    await analyseChamber(shopOf({ measured }), 'c1');
+    expect(
+      await database.sql`select chi_square_per_dof, detector, mass_offset_u, width_u, read_noise_pa, gain from readings`,
+    ).toEqual([
+      {
+        chi_square_per_dof: 1,
+        detector: 'multiplier',
+        mass_offset_u: 0.05,
+        width_u: 0.8,
+        read_noise_pa: 1e-50,
+        gain: 1234.5,
+      },
+    ]);
+    const [row] = await database.sql`select measurement, spectrum from latest`;
+    expect(row?.measurement).toMatchObject({ ...measured(), chiSquarePerDof: 1, noisePerGasPa: { N2: 1e-9 } });
+    expect(row?.spectrum.peaks).toMatchObject([{ mass: 28, residual: 1e-10 }]);
+  });
+
+  test('figures that are too great or too small for their column stop no reading', async () => {
+    const extremes: Record<string, number> = { m1: 1e300, m2: 1e-300, m3: Number.NaN };
+    const measured = ({ id }: { id: string }) => ({
+      massScale: { offsetU: extremes[id] as number, slope: 0, pivot: 28 },
+    });
+    await give(1, 2, 3);
+    await analyseChamber(shopOf({ measured }), 'c1');
+    expect(await database.sql`select mass_offset_u, estimates is not null as whole from readings order by at`).toEqual([
+      { mass_offset_u: null, whole: true },
+      { mass_offset_u: 0, whole: true },
+      { mass_offset_u: null, whole: true },
+    ]);
+  });
+
+  test('when the newest scan gives no answer, nothing stands beside it, and what was learned stays', async () => {
+    const analyse = ({ id }: { id: string }) => {
+      if (id === 'm2') throw new Error('cannot');
+    };
+    const shop = shopOf({ analyse });
+    for (const minute of [1, 2]) {
+      await give(minute);
+      await analyseChamber(shop, 'c1');
+    }
+    const [row] = await database.sql`select scan_id, measurement, instrument from latest`;
+    expect(row).toMatchObject({ scan_id: 'm2', measurement: null, instrument: { noise: { scans: 1 } } });
   });
 });
 

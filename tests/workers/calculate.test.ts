@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest';
 import type { AnalysisScan } from '../../shared/analysis/types.ts';
+import { documentCalibration } from '../../shared/db/calibrationInForce.ts';
 import { calculate } from '../../workers/calculate.ts';
-import { type ChamberContext, calibrationOf } from '../../workers/chamberContext.ts';
+import type { ChamberContext } from '../../workers/chamberContext.ts';
 import type { OutstandingScan } from '../../workers/outstanding.ts';
 import { raised, type Script, scriptedScience } from '../support/scriptedScience.ts';
 
@@ -34,8 +35,11 @@ const aWork = (minute: number, stated: Partial<OutstandingScan> = {}): Outstandi
 
 const aContext = (stated: Partial<ChamberContext> = {}): ChamberContext => ({
   chamber: { id: 'c1', name: 'C1', kind: null, volumeLitres: null, pumpingSpeedLitresPerSecond: {}, gases: [] },
-  calibrations: new Map(
-    ['a', 'b'].map((id) => [id, calibrationOf({ id, version: 3, document: { id, chamber: 'c1' } })]),
+  calibrationsOf: new Map(
+    ['a', 'b'].map((id) => {
+      const calibration = documentCalibration({ id, version: 3, document: { id, chamber: 'c1' } });
+      return [id, () => calibration];
+    }),
   ),
   limits: [],
   untoldCloses: [],
@@ -46,7 +50,7 @@ const aContext = (stated: Partial<ChamberContext> = {}): ChamberContext => ({
 const run = (works: readonly OutstandingScan[], stated: Partial<ChamberContext> = {}, script: Script = {}) =>
   calculate(works, aContext(stated), scriptedScience(script));
 const judgedTo = (minute: number, analyser = 'a') =>
-  new Map([[analyser, { memory: { scans: [], told: [] }, judgedToMs: minute * 60_000, version: 7 }]]);
+  new Map([[analyser, { memory: { scans: [], told: [] }, instrument: null, judgedToMs: minute * 60_000, version: 7 }]]);
 
 test('a scan that is not newer than the last one judged is analysed, and moves nothing', async () => {
   const seen: string[] = [];

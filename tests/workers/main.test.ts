@@ -4,6 +4,7 @@ import { resolve } from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
 import { type Database, openDatabase } from '../../shared/db/connect.ts';
 import { migrateQueue, type Nudges, openNudges } from '../../shared/queues.ts';
+import { ask, recomputation, taskOf } from '../support/askedTasks.ts';
 import { type FreshDatabase, freshDatabase, quiet, type RedisServer, redisServer } from '../support/services.ts';
 import { accept, aFleet, aScan, storeFleet } from '../support/storedFleet.ts';
 
@@ -84,6 +85,28 @@ describe.each(['PostgreSQL', 'Redis'])('nudges through %s', (backend) => {
     for (const worker of workers) worker.kill('SIGTERM');
     expect(await Promise.all(workers.map(endOf))).toEqual([0, 0]);
   });
+
+  // Once is enough: the sweep that finds it is the same whatever carries the nudges.
+  test.runIf(backend === 'PostgreSQL')(
+    'a recomputation that was never nudged, and whose worker is killed, is finished by another',
+    async () => {
+      await ask(database, 't1', recomputation(0, 5_000), new Date(0));
+      const first = start();
+      const come = async () => (await taskOf(database, 't1')).scans ?? 0;
+      await expect.poll(come, { timeout: 120_000, interval: 5 }).toBeGreaterThan(0);
+      first.kill('SIGKILL');
+      await endOf(first);
+      const left = await taskOf(database, 't1');
+      const second = start();
+      await expect.poll(async () => (await taskOf(database, 't1')).state, { timeout: 120_000 }).toBe('done');
+      const rows = await database.sql`select scan_id from recomputed_readings where task = 't1'`;
+      expect(rows).toHaveLength(2_030);
+      expect(await taskOf(database, 't1')).toMatchObject({ scans: 2_030, problem: null });
+      expect(left.scans).toBeLessThanOrEqual(2_030);
+      second.kill('SIGTERM');
+      expect(await endOf(second)).toBe(0);
+    },
+  );
 });
 
 describe('without a database', () => {

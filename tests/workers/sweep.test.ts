@@ -3,6 +3,7 @@ import { type Database, openDatabase } from '../../shared/db/connect.ts';
 import { analyseChamber } from '../../workers/analyseChamber.ts';
 import { openWorkshop } from '../../workers/openWorkshop.ts';
 import { makeSweep } from '../../workers/sweep.ts';
+import { ask, change, taskOf, workToTheEnd } from '../support/askedTasks.ts';
 import { raised, returned, scriptedScience } from '../support/scriptedScience.ts';
 import { type FreshDatabase, freshDatabase, quiet } from '../support/services.ts';
 import { accept, aFleet, aScan, minutesAfter, storeFleet } from '../support/storedFleet.ts';
@@ -21,7 +22,7 @@ afterAll(async () => {
 });
 beforeEach(async () => {
   await database.sql`truncate settings, areas, chambers, analysers, scan_keys, scans, outstanding_scans, readings,
-    latest, watch_memory, chamber_states, baselines, alerts, alert_moves`;
+    latest, watch_memory, chamber_states, baselines, alerts, alert_moves, tasks`;
   now = minutesAfter(0);
 });
 
@@ -62,6 +63,23 @@ describe('lost nudges', () => {
     await give('c2', 1, { receivedAt: now });
     await sweeper()();
     expect(nudged).toEqual([['c1', 'c3']]);
+  });
+
+  test('a chamber whose task waits is nudged until it is done; one that was just asked is left to its own nudge', async () => {
+    await ask(database, 't1', change(0, 1), minutesAfter(0));
+    now = minutesAfter(0);
+    await sweeper()();
+    expect(nudged).toEqual([]);
+    now = minutesAfter(1);
+    await sweeper()();
+    now = minutesAfter(2);
+    await sweeper()();
+    expect(nudged).toEqual([['c1'], ['c1']]);
+    await workToTheEnd(shop());
+    expect((await taskOf(database, 't1')).state).toBe('failed');
+    now = minutesAfter(3);
+    await sweeper()();
+    expect(nudged).toHaveLength(2);
   });
 
   test('a chamber whose oldest scan has just come, but which has waited otherwise, is nudged', async () => {

@@ -57,6 +57,8 @@ export interface TrendAsked {
   /** A span that ends now and moves with the clock, or a fixed one. */
   readonly span: { readonly lastSeconds: number } | { readonly from: number; readonly to: number };
   readonly points: number;
+  /** The readings of this recomputation instead of those that were judged. */
+  readonly recomputation?: string;
 }
 
 /** The span of a question in milliseconds, when asked at `nowMs`. */
@@ -75,11 +77,12 @@ export const trendQuestion = (asked: TrendAsked, now: () => number) =>
         points: asked.points,
         unit: 'Pa',
         analyser: asked.analyser,
+        recomputation: asked.recomputation,
       };
       return ask<Trend>(`/api/v1/chambers/${at(asked.chamber)}/trend${query(fields)}`, { signal });
     },
     placeholderData: (before) => before,
-    enabled: asked.gases.length > 0,
+    enabled: asked.gases.length > 0 && asked.recomputation !== '',
   });
 
 export const statesQuestion = (chamber: string, span: TrendAsked['span'], now: () => number) =>

@@ -133,6 +133,7 @@ function HeadActions({ chamber, alert, address }: HeadActionsProps) {
             Response steps
           </Link>
         ) : null}
+        <AnalyserLinks chamber={chamber} address={address} />
         {alert && !may ? <span className="note">You may look; acknowledging needs the role operator.</span> : null}
       </div>
       {form === 'acknowledge' && alert ? <AcknowledgeForm alert={alert.id} done={close} cancel={close} focus /> : null}
@@ -142,6 +143,26 @@ function HeadActions({ chamber, alert, address }: HeadActionsProps) {
           {alert.acknowledged.by} knows since {alert.acknowledged.at ? <Moment at={alert.acknowledged.at} /> : null}
           {alert.acknowledged.note ? `: “${alert.acknowledged.note}”` : '.'}
         </p>
+      ) : null}
+    </>
+  );
+}
+
+/** From the chamber to how far its analyser can be trusted, and to the second opinion where there is one. */
+function AnalyserLinks({ chamber, address }: Pick<ChamberParts, 'chamber' | 'address'>) {
+  const all = chamber.analysersDetail;
+  const analyser = all.find(({ id }) => id === address.analyser) ?? all[0];
+  return (
+    <>
+      {analyser ? (
+        <Link className="btn" href={`/measurement/${encodeURIComponent(analyser.id)}`}>
+          How well it measures
+        </Link>
+      ) : null}
+      {all.length > 1 ? (
+        <Link className="btn" href={`/compare?chamber=${encodeURIComponent(chamber.id)}`}>
+          Compare its analysers
+        </Link>
       ) : null}
     </>
   );

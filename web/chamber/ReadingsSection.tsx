@@ -1,4 +1,5 @@
 import { useQuery } from '@tanstack/react-query';
+import { Link } from 'wouter';
 import type { GasReading, LatestReading } from '../../shared/contract/readings.ts';
 import type { PressureUnit } from '../../shared/units.ts';
 import { latestQuestion } from '../api/questions.ts';
@@ -63,13 +64,24 @@ function Readings({ reading }: { readonly reading: LatestReading }) {
       {reading.notes.length > 0 ? (
         <ul className="remarks">
           {reading.notes.map(({ code, text }) => (
-            <li key={`${code} ${text}`}>{sentenceIn(capital(text), unit)}</li>
+            <li key={`${code} ${text}`}>
+              {sentenceIn(capital(text), unit)}{' '}
+              {namesAnalyser(text) ? (
+                <Link className="note" href={`/measurement/${encodeURIComponent(reading.analyser)}`}>
+                  how it measures
+                </Link>
+              ) : null}
+            </li>
           ))}
         </ul>
       ) : null}
     </>
   );
 }
+
+/** A note about the analyser itself leads to its page. */
+export const namesAnalyser = (text: string): boolean =>
+  /analyser|κ|sensitivity|calibrat|multiplier|mass scale/i.test(text);
 
 function PressureList({ gases }: { readonly gases: readonly (readonly [string, GasReading])[] }) {
   const unit = useUnit();

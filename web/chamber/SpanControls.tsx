@@ -4,13 +4,13 @@ import { nowMs } from '../frame/clock.ts';
 import { useKeys } from '../frame/keys.ts';
 import { useZone } from '../frame/site.ts';
 import { fieldInstant, fieldValue } from '../notation/time.ts';
-import { type ChamberAddress, RANGES } from './address.ts';
+import { RANGES, type SpanAddress } from './address.ts';
 import { isFixed, spanFields } from './span.ts';
 
 interface SpanControlsProps {
-  readonly address: ChamberAddress;
+  readonly address: SpanAddress;
   readonly span: Span;
-  readonly change: (part: Partial<ChamberAddress>, how?: 'push' | 'replace') => void;
+  readonly change: (part: Partial<SpanAddress>, how?: 'push' | 'replace') => void;
 }
 
 const RANGE_WORDS = { '8h': '8 h', '30h': '30 h', '7d': '7 d', '90d': '90 d' } as const;

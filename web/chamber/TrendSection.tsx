@@ -3,7 +3,6 @@ import { useMemo } from 'react';
 import type { Alert } from '../../shared/contract/alerts.ts';
 import type { Trend } from '../../shared/contract/readings.ts';
 import { baselinesQuestion, statesQuestion, type TrendAsked, trendQuestion } from '../api/questions.ts';
-import { strokeOf } from '../charts/strokes.ts';
 import { TREND_HEIGHT, TrendChart, trendMargin } from '../charts/TrendChart.tsx';
 import { useDragZoom } from '../charts/useDragZoom.tsx';
 import { useWidth } from '../charts/useWidth.ts';
@@ -13,16 +12,15 @@ import { useKeys } from '../frame/keys.ts';
 import { Answered } from '../frame/PageState.tsx';
 import { Section } from '../frame/Section.tsx';
 import { useUnit, useZone } from '../frame/site.ts';
-import { duration } from '../notation/age.ts';
-import { gasTitle } from '../notation/gas.ts';
-import { moment, offsetText } from '../notation/time.ts';
 import { useNarrow } from '../strip/useLayout.ts';
 import { RANGE_SECONDS } from './address.ts';
 import { GasChoice } from './GasChoice.tsx';
 import { gasesAtFirst } from './gases.ts';
 import type { ChamberParts } from './parts.ts';
+import { Recomputed } from './Recomputed.tsx';
 import { SpanControls } from './SpanControls.tsx';
 import { isFixed, spanFields, spanOf } from './span.ts';
+import { TrendMargin } from './TrendMargin.tsx';
 import { TrendTable } from './TrendTable.tsx';
 import { trendPicture, trendSentence } from './trendPicture.ts';
 
@@ -48,11 +46,18 @@ export function TrendSection(props: TrendSectionProps) {
     points: narrow ? POINTS_NARROW : POINTS,
   };
   const question = useQuery(trendQuestion(asked, nowMs));
+  const recomputed = useQuery(trendQuestion({ ...asked, recomputation: address.recomputation }, nowMs));
   const choose = (next: Span) => change(spanFields(next));
+  const again = address.recomputation === '' ? undefined : recomputed.data;
   const showTable = () => change({ view: address.view === 'table' ? 'chart' : 'table' });
   useKeys({ d: showTable });
   return (
-    <Section className="sec" margin={<TrendMargin span={span} gases={gases} table={address.view === 'table'} />}>
+    <Section
+      className="sec"
+      margin={
+        <TrendMargin span={span} gases={gases} table={address.view === 'table'} again={address.recomputation !== ''} />
+      }
+    >
       <div className="ph">
         <h2>Trend</h2>
         <SpanControls address={address} span={span} change={change} />
@@ -61,17 +66,21 @@ export function TrendSection(props: TrendSectionProps) {
           {address.view === 'table' ? 'As a picture' : 'As a table'}
         </button>
       </div>
+      {address.recomputation === '' ? null : (
+        <Recomputed question={recomputed} leave={() => change({ recomputation: '' })} />
+      )}
       {gases.length === 0 ? (
         <p className="note">Nothing of this chamber has been analysed yet: the first scan draws the first line.</p>
       ) : (
         <Answered question={question} what="The trend" lines={6}>
           {(trend) =>
             address.view === 'table' ? (
-              <TrendTable trend={trend} gases={gases} />
+              <TrendTable trend={trend} recomputed={again} gases={gases} />
             ) : (
               <Picture
                 {...props}
                 trend={trend}
+                recomputed={again}
                 gases={gases}
                 span={span}
                 asked={asked}
@@ -88,6 +97,7 @@ export function TrendSection(props: TrendSectionProps) {
 
 interface PictureProps extends TrendSectionProps {
   readonly trend: Trend;
+  readonly recomputed: Trend | undefined;
   readonly gases: readonly string[];
   readonly span: Span;
   readonly asked: TrendAsked;
@@ -98,11 +108,11 @@ interface PictureProps extends TrendSectionProps {
 /** Room that one label of the time axis needs. */
 const TICK_PX = 90;
 
-function Picture({ chamber, alerts, trend, gases, span, asked, choose, narrow }: PictureProps) {
+function Picture({ chamber, alerts, trend, recomputed, gases, span, asked, choose, narrow }: PictureProps) {
   const unit = useUnit();
   const zone = useZone();
   const [box, measured] = useWidth<HTMLDivElement>();
-  const width = Math.max(measured, 320);
+  const width = Math.max(measured, 240);
   const states = useQuery(statesQuestion(chamber.id, asked.span, nowMs)).data?.spans ?? NONE;
   const baselines = useQuery(baselinesQuestion(chamber.id)).data?.baselines ?? NONE;
   const margin = trendMargin(narrow);
@@ -115,6 +125,7 @@ function Picture({ chamber, alerts, trend, gases, span, asked, choose, narrow }:
   const parts = useMemo(
     () => ({
       trend,
+      recomputed,
       gases,
       span,
       unit,
@@ -125,7 +136,7 @@ function Picture({ chamber, alerts, trend, gases, span, asked, choose, narrow }:
       alerts,
       tickCount: Math.max(2, Math.floor((plot.right - plot.left) / TICK_PX)),
     }),
-    [trend, gases, span, unit, zone, baselines, states, alerts, plot.left, plot.right],
+    [trend, recomputed, gases, span, unit, zone, baselines, states, alerts, plot.left, plot.right],
   );
   const picture = useMemo(() => trendPicture(parts), [parts]);
   const zoom = useDragZoom({ span, plot, now: nowMs, choose });
@@ -149,53 +160,3 @@ function Picture({ chamber, alerts, trend, gases, span, asked, choose, narrow }:
 }
 
 const NONE: readonly never[] = [];
-
-function TrendMargin({
-  span,
-  gases,
-  table,
-}: {
-  readonly span: Span;
-  readonly gases: readonly string[];
-  readonly table: boolean;
-}) {
-  const zone = useZone();
-  const now = nowMs();
-  return (
-    <>
-      <p>
-        {moment(span.from, zone, now)} – {moment(span.to, zone, now)}
-      </p>
-      <p>
-        ({offsetText(span.to, zone)}), {duration((span.to - span.from) / 1000)}
-      </p>
-      {table ? null : (
-        <ul className="lg">
-          {gases.map((gas) => {
-            const { slot, dash } = strokeOf(gas);
-            return (
-              <li key={gas}>
-                {gasTitle(gas)}
-                <svg width="26" height="8" aria-hidden="true">
-                  <path className={`tr-line s-${slot}`} strokeDasharray={dash} d="M0 4H26" />
-                </svg>
-              </li>
-            );
-          })}
-          <li>
-            min to max
-            <svg width="26" height="10" aria-hidden="true">
-              <rect className={`tr-env g-${strokeOf(gases[0] ?? 'N2').slot}`} width="26" height="10" />
-            </svg>
-          </li>
-          <li>
-            below detection
-            <svg width="26" height="8" aria-hidden="true">
-              <path className={`g-${strokeOf(gases[0] ?? 'N2').slot}`} d="M0 3h3v3h-3zM11 3h3v3h-3zM22 3h3v3h-3z" />
-            </svg>
-          </li>
-        </ul>
-      )}
-    </>
-  );
-}

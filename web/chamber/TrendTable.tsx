@@ -1,5 +1,6 @@
 import type { Trend, TrendPoint } from '../../shared/contract/readings.ts';
 import { fromPascal, type PressureUnit } from '../../shared/units.ts';
+import { againKey } from '../charts/gaps.ts';
 import { nowMs } from '../frame/clock.ts';
 import { useUnit, useZone } from '../frame/site.ts';
 import { gasTitle } from '../notation/gas.ts';
@@ -17,17 +18,32 @@ function cell(point: TrendPoint | undefined, unit: PressureUnit): string {
 }
 
 /** The same numbers as the picture: newest first, median with the smallest and largest of each stretch. */
-export function TrendTable({ trend, gases }: { readonly trend: Trend; readonly gases: readonly string[] }) {
+interface TrendTableProps {
+  readonly trend: Trend;
+  /** The same span recomputed: columns of its own. */
+  readonly recomputed?: Trend | undefined;
+  readonly gases: readonly string[];
+}
+
+export function TrendTable({ trend, recomputed, gases }: TrendTableProps) {
   const unit = useUnit();
   const zone = useZone();
   const byTime = new Map<string, Record<string, TrendPoint>>();
-  for (const gas of gases) {
-    for (const point of trend.series[gas] ?? []) {
+  const add = (key: string, points: readonly TrendPoint[]) => {
+    for (const point of points) {
       const row = byTime.get(point.at) ?? {};
-      row[gas] = point;
+      row[key] = point;
       byTime.set(point.at, row);
     }
+  };
+  for (const gas of gases) {
+    add(gas, trend.series[gas] ?? []);
+    if (recomputed) add(againKey(gas), recomputed.series[gas] ?? []);
   }
+  const columns = gases.flatMap((gas) => {
+    const judged = { key: gas, title: gasTitle(gas) };
+    return recomputed ? [judged, { key: againKey(gas), title: `${gasTitle(gas)} recomputed` }] : [judged];
+  });
   const times = [...byTime.keys()].sort((a, b) => Date.parse(b) - Date.parse(a));
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls in itself and must be reachable by keyboard
@@ -36,9 +52,9 @@ export function TrendTable({ trend, gases }: { readonly trend: Trend; readonly g
         <thead>
           <tr>
             <th scope="col">Time</th>
-            {gases.map((gas) => (
-              <th key={gas} scope="col">
-                {gasTitle(gas)}, {unit}
+            {columns.map(({ key, title }) => (
+              <th key={key} scope="col">
+                {title}, {unit}
               </th>
             ))}
           </tr>
@@ -47,9 +63,9 @@ export function TrendTable({ trend, gases }: { readonly trend: Trend; readonly g
           {times.map((at) => (
             <tr key={at}>
               <th scope="row">{moment(Date.parse(at), zone, nowMs())}</th>
-              {gases.map((gas) => (
-                <td key={gas} className="num">
-                  {cell(byTime.get(at)?.[gas], unit)}
+              {columns.map(({ key }) => (
+                <td key={key} className="num">
+                  {cell(byTime.get(at)?.[key], unit)}
                 </td>
               ))}
             </tr>

@@ -11,25 +11,36 @@ export const RANGE_SECONDS: Readonly<Record<Range, number>> = {
   '90d': 90 * 24 * HOUR,
 };
 
-export interface ChamberAddress {
-  readonly alert: string;
-  readonly analyser: string;
+/** The span that a page shows, as its address keeps it. */
+export interface SpanAddress {
   readonly range: Range;
   /** Both set: a fixed span instead of the range. */
   readonly from: number | null;
   readonly to: number | null;
+}
+
+export const spanCodec = (fallback: Range): Codec<SpanAddress> => ({
+  range: choiceField(RANGES, fallback),
+  from: instantField,
+  to: instantField,
+});
+
+export interface ChamberAddress extends SpanAddress {
+  readonly alert: string;
+  readonly analyser: string;
   readonly gases: readonly string[];
   readonly view: 'chart' | 'table';
   readonly scale: 'log' | 'linear';
+  /** A task whose recomputed readings are drawn beside those that were judged. */
+  readonly recomputation: string;
 }
 
 export const chamberCodec: Codec<ChamberAddress> = {
   alert: textField(64),
   analyser: textField(64),
-  range: choiceField(RANGES, '30h'),
-  from: instantField,
-  to: instantField,
+  ...spanCodec('30h'),
   gases: listField(MOST_LINES),
   view: choiceField(['chart', 'table'], 'chart'),
   scale: choiceField(['log', 'linear'], 'log'),
+  recomputation: textField(64),
 };

@@ -2,7 +2,8 @@ import type { Alert } from '../../shared/contract/alerts.ts';
 import type { Trend } from '../../shared/contract/readings.ts';
 import { fromPascal, type PressureUnit } from '../../shared/units.ts';
 import type { Baseline, StateSpan } from '../api/shapes.ts';
-import { gapsOf, rowsOf, undetectedTimes } from '../charts/gaps.ts';
+import { alongside } from '../charts/alongside.ts';
+import { againKey, gapsOf, rowsOf, undetectedTimes } from '../charts/gaps.ts';
 import { logAxis } from '../charts/logAxis.ts';
 import type { TrendPicture } from '../charts/TrendChart.tsx';
 import { timeTicks } from '../charts/timeAxis.ts';
@@ -28,6 +29,8 @@ export interface PictureParts {
   readonly states: readonly StateSpan[];
   readonly alerts: readonly Alert[];
   readonly tickCount: number;
+  /** The same span recomputed: drawn beside the trend, never instead of it. */
+  readonly recomputed?: Trend | undefined;
 }
 
 export function trendPicture(parts: PictureParts): TrendPicture {
@@ -37,10 +40,15 @@ export function trendPicture(parts: PictureParts): TrendPicture {
   const gaps = gapsOf(series, trend.gaps);
   const floor = trend.floor !== null && trend.floor > 0 ? inUnit(trend.floor) : null;
   const bed = bedOf(parts);
-  const values = Object.values(series).flatMap((points) => points.flatMap(({ value, min, max }) => [value, min, max]));
+  const again = gases.filter((gas) => (parts.recomputed?.series[gas] ?? []).length > 0);
+  const second = Object.fromEntries(again.map((gas) => [againKey(gas), beside(parts, gas)]));
+  const values = Object.values({ ...series, ...second }).flatMap((points) =>
+    points.flatMap(({ value, min, max }) => [value, min, max]),
+  );
   return {
-    rows: rowsOf(series, gaps, inUnit),
+    rows: rowsOf({ ...series, ...second }, gaps, inUnit),
     gases,
+    again,
     undetected: Object.fromEntries(gases.map((gas) => [gas, undetectedTimes(series[gas] ?? [])])),
     gaps,
     axis: logAxis([...values.map((value) => (value === null ? null : inUnit(value))), floor, bed?.low, bed?.high]),
@@ -50,9 +58,23 @@ export function trendPicture(parts: PictureParts): TrendPicture {
     bed,
     states: blocksOf(parts.states, span),
     staffs: staffsOf(parts),
-    ends: endsOf(series, unit),
+    ends: [
+      ...endsOf(series, unit),
+      ...again.flatMap((gas) =>
+        endsOf({ [gas]: second[againKey(gas)] ?? [] }, unit).map((end) => ({
+          ...end,
+          label: `${gasLabel(gas)} again`,
+        })),
+      ),
+    ],
     unit,
   };
+}
+
+/** Recomputed points at the moments of those that were judged, so that neither line breaks the other. */
+function beside({ trend, recomputed }: PictureParts, gas: string): Trend['series'][string] {
+  const times = (trend.series[gas] ?? []).map(({ at }) => Date.parse(at));
+  return alongside(recomputed?.series[gas] ?? [], times, trend.step * 1000);
 }
 
 /** The bed is that of the first gas, in the state that the chamber was in last. */
@@ -116,6 +138,7 @@ export function trendSentence(picture: TrendPicture, parts: PictureParts): strin
   const gaps = picture.gaps.map(({ from, to }) => duration((to - from) / 1000));
   return [
     `Trend from ${moment(span.from, zone, nowMs)} to ${moment(span.to, zone, nowMs)} on a log axis: ${said.join('; ')}.`,
+    picture.again.length > 0 ? `Recomputed beside it, dashed: ${listed(picture.again.map(gasSpoken))}.` : '',
     gaps.length > 0 ? `${capital(several(gaps.length, 'gap'))} without scans: ${listed(gaps.slice(0, 4))}.` : '',
     picture.staffs.length > 0 ? `Alerts raised: ${listed(picture.staffs.map(({ text }) => text))}.` : '',
   ]

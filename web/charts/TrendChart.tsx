@@ -1,6 +1,6 @@
 import { Fragment, memo, useMemo } from 'react';
 import { Area, ComposedChart, Line, XAxis, YAxis, ZIndexLayer } from 'recharts';
-import { type Gap, loneValues, type Row, rangeKey } from './gaps.ts';
+import { againKey, type Gap, loneValues, type Row, rangeKey } from './gaps.ts';
 import { LogGrid } from './LogGrid.tsx';
 import type { LogAxis } from './logAxis.ts';
 import { strokeOf } from './strokes.ts';
@@ -23,6 +23,8 @@ import type { Span } from './zoom.ts';
 export interface TrendPicture {
   readonly rows: readonly Row[];
   readonly gases: readonly string[];
+  /** Gases that have a second, recomputed line. */
+  readonly again: readonly string[];
   readonly undetected: Readonly<Record<string, readonly number[]>>;
   readonly gaps: readonly Gap[];
   readonly axis: LogAxis;
@@ -42,6 +44,10 @@ interface TrendChartProps {
   readonly width: number;
   readonly narrow: boolean;
 }
+
+/** A recomputed line is thin and finely dashed whatever its gas: it never passes for the judged one. */
+export const AGAIN_DASH = '4 3';
+const AGAIN_WIDTH = 1.5;
 
 export const TREND_HEIGHT = 330;
 const LEFT = 46;
@@ -102,6 +108,20 @@ export const TrendChart = memo(function TrendChart({ picture, span, width, narro
           </Fragment>
         );
       })}
+      {picture.again.map((gas) => (
+        <Line
+          key={againKey(gas)}
+          dataKey={againKey(gas)}
+          className="tr-line again"
+          stroke={`var(--gas-${strokeOf(gas).slot})`}
+          strokeWidth={AGAIN_WIDTH}
+          strokeDasharray={AGAIN_DASH}
+          dot={false}
+          activeDot={false}
+          connectNulls={false}
+          isAnimationActive={false}
+        />
+      ))}
       <ZIndexLayer zIndex={600}>
         {gases.map((gas, i) => (
           <Fragment key={gas}>

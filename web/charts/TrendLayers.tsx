@@ -131,14 +131,14 @@ export function EndLayer({ ends, values }: { readonly ends: readonly LineEnd[]; 
     17,
     plot.bottom,
   );
-  return ends.map(({ gas, value, text }, i) => {
+  return ends.map(({ gas, label, value, text }, i) => {
     const stroke = strokeOf(gas);
     const at = heights[i] ?? y(value);
     return (
-      <g key={gas}>
+      <g key={label ?? gas}>
         <path className={`tr-lead s-${stroke.slot}`} d={`M${plot.right + 1} ${y(value)}L${plot.right + 11} ${at}`} />
         <text className="tr-end" x={plot.right + 15} y={at + 4}>
-          {gasLabel(gas)} {values ? <tspan className="tr-val">{text}</tspan> : null}
+          {label ?? gasLabel(gas)} {values ? <tspan className="tr-val">{text}</tspan> : null}
         </text>
       </g>
     );

@@ -21,6 +21,8 @@ export interface Row {
 }
 
 export const rangeKey = (gas: string): string => `${gas} range`;
+/** The second line of the same gas: recomputed, beside what was judged. */
+export const againKey = (gas: string): string => `${gas} recomputed`;
 
 /** A pause is a gap when it is this much longer than the scans around it are apart. */
 const GAP_FACTOR = 2.5;

@@ -25,6 +25,8 @@ export interface Staff {
 /** Names beside the ends of the lines. */
 export interface LineEnd {
   readonly gas: string;
+  /** Instead of the gas's name, for a second line of the same gas. */
+  readonly label?: string;
   readonly t: number;
   readonly value: number;
   readonly text: string;

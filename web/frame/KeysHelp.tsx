@@ -9,10 +9,12 @@ const KEYS: readonly (readonly [string, string])[] = [
   ['t', 'ticket'],
   ['Shift Enter', 'sign the round'],
   ['/', 'find'],
-  ['g then r a f i', 'go to round, alerts, fleet, about'],
+  ['g then r a c m f i', 'go to round, alerts, compare, measurement, fleet, about'],
   ['+  −  ←  →  0', 'zoom, move and reset the trend'],
   ['l', 'log or linear spectrum'],
   ['d', 'the trend as a table'],
+  ['x', 'the residuals as a table'],
+  ['p', 'the plan as a table'],
   ['Esc', 'close, back to the row'],
   ['?', 'these keys'],
 ];

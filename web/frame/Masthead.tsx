@@ -11,6 +11,8 @@ import { useSession, useUnit, useZone } from './site.ts';
 export const PAGES = [
   { href: '/', name: 'Round', key: 'r' },
   { href: '/alerts', name: 'Alerts', key: 'a' },
+  { href: '/compare', name: 'Compare', key: 'c' },
+  { href: '/measurement', name: 'Measurement', key: 'm' },
   { href: '/fleet', name: 'Fleet', key: 'f' },
   { href: '/about', name: 'About', key: 'i' },
 ] as const;

@@ -59,6 +59,12 @@ export function plain(value: number, digits = 2): string {
   return signed(power >= 3 ? thousands(Number(value.toPrecision(digits)).toFixed(0)) : text);
 }
 
+/** The same without zeros at its end: for what was set or counted, not measured: `3`, `0.85`, `± 5`. */
+export const brief = (value: number, digits = 3): string => {
+  const text = plain(value, digits);
+  return text.includes('×') ? text.replace(/\.?0+(?=×)/, '') : text.replace(/(\.\d*?)0+$/, '$1').replace(/\.$/, '');
+};
+
 /** Groups of three with a thin no-break space. */
 export const thousands = (digits: string): string => digits.replace(/\B(?=(\d{3})+(?!\d))/g, '\u202f');
 

@@ -59,7 +59,7 @@ export const STATE_MEANING: Readonly<Record<AlertState, string>> = {
 export const ROLE_MAY: Readonly<Record<Role, string>> = {
   viewer: 'looks',
   operator: 'also acknowledges, shelves and signs rounds',
-  engineer: 'also changes limits',
+  engineer: 'also changes limits and calibrations',
   admin: 'also changes fleet, people and tokens',
   gateway: 'only sends scans',
 };

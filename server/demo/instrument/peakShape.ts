@@ -20,23 +20,26 @@ export interface MassOffset {
   readonly perUnitMass: number;
 }
 
-/** Set once when the analyser was tuned, and moved a little by the hall's temperature. */
-export function massOffset(instrument: Instrument, atMs: number): MassOffset {
+const DAY_MS = 86_400_000;
+
+/** Set once when the analyser was tuned, moved a little by the hall's temperature, and sliding where its supply ages. */
+export function massOffset(instrument: Instrument, atMs: number, tunedMs = atMs): MassOffset {
   const seed = seedOf('mass scale', instrument.id);
   const chance = chanceFrom(seed);
   const fixed = OFFSET_SPREAD * Math.max(-2, Math.min(2, chance.normal()));
   const perUnitMass = SCALE_SPREAD * chance.normal();
-  return { atZero: fixed + OFFSET_WANDER * driftAt(seed, atMs, OFFSET_HOURS), perUnitMass };
+  const slid = (instrument.massSlideUnitsPerDay ?? 0) * ((atMs - tunedMs) / DAY_MS);
+  return { atZero: fixed + slid + OFFSET_WANDER * driftAt(seed, atMs, OFFSET_HOURS), perUnitMass };
 }
 
 /** Peaks farther away than this add nothing. */
 const REACH_UNITS = 1.2;
 
 /** Signal at each point of a scan: the tops at each mass, or the whole profile. */
-export function signalAtPoints(instrument: Instrument, peaks: Float64Array, atMs: number): number[] {
+export function signalAtPoints(instrument: Instrument, peaks: Float64Array, atMs: number, tunedMs = atMs): number[] {
   const { firstMass, lastMass, perUnit } = instrument;
   const points = (lastMass - firstMass) * perUnit + 1;
-  const offset = massOffset(instrument, atMs);
+  const offset = massOffset(instrument, atMs, tunedMs);
   return Array.from({ length: points }, (_, index) => {
     const position = firstMass + index / perUnit;
     const nearest = Math.round(position);

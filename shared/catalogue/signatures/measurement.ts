@@ -26,7 +26,7 @@ export const MEASUREMENT_SIGNATURES = {
   'mass-shift': {
     title: 'The mass scale has slid',
     meaning:
-      'Peaks lose height the more the heavier they are, while the gauge stands still: the tops are no longer met.',
+      'A profile shows peaks more than 0.2 u from their masses or from their usual place; heights are read where the peaks are, until it moves further. A scan with one value per mass loses height instead, the more the heavier the peak, while the gauge stands still.',
     firstSteps: ['First run the mass calibration of the analyser.'],
     cautions: [HOT, PROCEDURES],
     settles: 'A profile scan over 18, 28 and 44 shows where the tops are.',
@@ -37,10 +37,10 @@ export const MEASUREMENT_SIGNATURES = {
   'sensitivity-drift': {
     title: 'The analyser reads high or low',
     meaning:
-      'All peaks have moved by one factor, or the gauge alone: the sensitivity of one of the two has changed, not the gas.',
+      'All peaks have moved by one factor, or the gauge alone, or the reading steps when the detector is switched: a sensitivity or a gain has changed, not the gas.',
     firstSteps: [
-      'First run the gain check of the analyser against the gauge.',
-      'Recalibrate; the baseline is then learned anew.',
+      'First run the gain check: both detectors on the same gas, then the analyser against the gauge.',
+      'Enter the new sensitivity or gain: what is usual is carried over by it.',
     ],
     cautions: [HOT, PROCEDURES],
     settles: 'A second gauge, or a known dose of one gas.',
@@ -62,7 +62,7 @@ export const MEASUREMENT_SIGNATURES = {
   'detector-saturated': {
     title: 'The detector is at its stop',
     meaning:
-      'The highest peaks end at one and the same height: they are cut off, and so is everything computed from them.',
+      'The highest peaks are cut off, at one and the same height or flat at their top, and so is everything computed from them. Peaks that the analysis could leave out do not stop the watch on the others.',
     firstSteps: ['First lower the gain or go to the Faraday detector.'],
     cautions: ['A multiplier at its stop ages within hours.', PROCEDURES],
     settles: 'A scan at a tenth of the gain.',
@@ -72,7 +72,8 @@ export const MEASUREMENT_SIGNATURES = {
   },
   'analyser-outgassing': {
     title: 'The analyser itself gives off gas',
-    meaning: 'Oxides of carbon and methane have risen but the gauge has not: the hot ioniser makes them.',
+    meaning:
+      "Oxides of carbon and methane have risen but the gauge has not: the hot ioniser makes them. Or a gas has risen of which the recorded background says that more than half is the analyser's own.",
     firstSteps: ['First wait or degas the ioniser.', 'Mark the scans of the warm-up.'],
     cautions: [HOT, PROCEDURES],
     settles: 'Emission down by half: gas of the ioniser follows, gas of the chamber does not.',
@@ -82,7 +83,8 @@ export const MEASUREMENT_SIGNATURES = {
   },
   noise: {
     title: 'The analyser is noisy',
-    meaning: 'The scatter from scan to scan has grown several times: small peaks can no longer be seen.',
+    meaning:
+      'The scatter from scan to scan has grown several times and small peaks can no longer be seen, or steady peaks drop out for single scans.',
     firstSteps: ['First check cable, ground and multiplier voltage.'],
     cautions: ['High voltage at the multiplier.', PROCEDURES],
     settles: 'A scan with the emission off: electronic noise stays.',

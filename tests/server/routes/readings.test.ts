@@ -9,7 +9,8 @@ beforeAll(async () => {
 });
 afterAll(() => world.close());
 beforeEach(async () => {
-  await world.db.sql`truncate readings, latest, alerts, alert_moves, chamber_states, baselines`;
+  await world.db
+    .sql`truncate readings, latest, alerts, alert_moves, chamber_states, baselines, tasks, recomputed_readings`;
 });
 
 const minutesAgo = (minutes: number) => new Date(NOW.getTime() - minutes * 60_000);
@@ -64,6 +65,78 @@ describe('the latest reading', () => {
     });
     expect((await get('n-prep-1/readings/latest?unit=bar')).status).toBe(400);
     expect((await get('n-prep-1/readings/latest?units=Pa')).status).toBe(400);
+  });
+});
+
+describe('a recomputation', () => {
+  const sql = () => world.db.sql;
+  const putTask = (id: string, changed: { state?: string; kind?: string; chamber?: string; problem?: string } = {}) => {
+    const { state = 'done', kind = 'recomputation', chamber = 'n-prep-1', problem = null } = changed;
+    return sql()`
+      insert into tasks (chamber, analyser, id, kind, request, state, asked_at, asked_by, problem)
+      values (${chamber}, ${chamber === 'n-prep-1' ? 'n-prep-1-b' : 's-load-1-a'}, ${id}, ${kind}, '{}', ${state}, ${NOW},
+        'x', ${problem})`;
+  };
+  /** The stored readings again, under a task, with values and a calibration of their own. */
+  const putRecomputed = async (task: string, calibration: string) => {
+    await sql()`
+      insert into recomputed_readings (chamber, task, at, scan_id, gas_list, estimates, detected, floor_pa, notes,
+        calibration_version, catalogue_version)
+      select chamber, ${task}, at, scan_id, gas_list, estimates, detected, floor_pa, '[]', ${calibration}, 'catalogue-1'
+      from readings where analyser = 'n-prep-1-b'`;
+    await sql()`delete from readings where analyser = 'n-prep-1-b'`;
+  };
+  const from = minutesAgo(60).toISOString();
+  const query = (task: string, more = '') => `n-prep-1/trend?gases=N2&from=${from}&recomputation=${task}${more}`;
+
+  test('is a series of its own that names its task and calibration, and leaves the judged one alone', async () => {
+    await putReadings(world, [{ at: minutesAgo(10), gases: { N2: 5e-8 }, analyser: 'n-prep-1-b' }]);
+    await putRecomputed('task-1', 'n-prep-1-b/1+cal-7');
+    await putReadings(world, [{ at: minutesAgo(10), gases: { N2: 1e-8 }, analyser: 'n-prep-1-b' }]);
+    await putTask('task-1');
+    const { body } = await get(query('task-1'));
+    expect(body.analyser).toBe('n-prep-1-b');
+    expect(body.series.N2).toMatchObject([{ value: 5e-8 }]);
+    expect(body.recomputation).toEqual({
+      task: 'task-1',
+      calibrationVersions: ['n-prep-1-b/1+cal-7'],
+      catalogueVersions: ['catalogue-1'],
+    });
+    const judged = (await get(`n-prep-1/trend?gases=N2&from=${from}&analyser=n-prep-1-b`)).body;
+    expect(judged.series.N2).toMatchObject([{ value: 1e-8 }]);
+    expect(judged.recomputation).toBeUndefined();
+    const table = await get(query('task-1'), { accept: 'text/csv' });
+    expect(table.body.split('\r\n')[0]).toBe(
+      [
+        'at',
+        ...['', ' min', ' max', ' below'].map(
+          (which) => `"N2${which} (Pa), recomputed by task-1 with n-prep-1-b/1+cal-7"`,
+        ),
+      ].join(),
+    );
+    expect(table.headers['content-disposition']).toContain('trend-task-1.csv');
+  });
+
+  test('that is not there, is another kind of task or of another chamber is 404', async () => {
+    await putTask('other-chamber', { chamber: 's-load-1' });
+    await putTask('other-kind', { kind: 'change' });
+    for (const task of ['ghost', 'other-chamber', 'other-kind'])
+      expect((await get(query(task))).status, task).toBe(404);
+  });
+
+  test('that is not done, or failed, is no half series', async () => {
+    await putTask('waits', { state: 'waiting' });
+    await putTask('broke', { state: 'failed', problem: 'The catalogue changed.' });
+    expect(await get(query('waits'))).toMatchObject({
+      status: 409,
+      body: { detail: expect.stringMatching(/still being/) },
+    });
+    expect(await get(query('broke'))).toMatchObject({
+      status: 409,
+      body: { detail: expect.stringMatching(/catalogue changed/) },
+    });
+    await putTask('mine');
+    expect((await get(query('mine', '&analyser=n-prep-1-a'))).status).toBe(422);
   });
 });
 

@@ -85,6 +85,49 @@ test('the manifest holds the digest of each file and the versions in force', asy
   });
 });
 
+test('entries that the readings were made with are told with who, when and from what, whatever is decided later', async () => {
+  const { sql } = world.db;
+  const version = 'n-prep-1-a/1+cal-b+cal-a';
+  await sql`update readings set calibration_version = ${version} where at < ${minutesAgo(100)}`;
+  const number = sql.json({ value: 6.4e-7, relativeUncertainty: 0.05 });
+  const pattern = sql.json({
+    gas: 'CO2',
+    peaks: { 44: 100 },
+    fragmentUncertainty: 0.1,
+    responseAtLargest: null,
+    responseUncertainty: null,
+  });
+  await sql`
+    insert into calibrations (chamber, analyser, id, kind, gas, value, source, note, state, valid_from, set_at, set_by,
+      decided_at, decided_by, scans_from, scans_to, scan_count)
+    values
+      ('n-prep-1', 'n-prep-1-a', 'cal-a', 'sensitivity', null, ${number}, 'certificate', 'Certificate | 118', 'in-force',
+        ${minutesAgo(300)}, ${minutesAgo(290)}, 'ada', ${minutesAgo(290)}, 'ada', null, null, null),
+      ('n-prep-1', 'n-prep-1-a', 'cal-b', 'pattern', 'CO2', ${pattern}, 'pure gas', 'Bottle', 'proposed',
+        null, ${minutesAgo(280)}, 'ada', null, null, ${minutesAgo(285)}, ${minutesAgo(284)}, 12),
+      ('n-prep-1', 'n-prep-1-a', 'cal-c', 'gain', null, ${number}, 'detector pair', 'Not used', 'in-force',
+        ${minutesAgo(300)}, ${minutesAgo(290)}, 'ada', ${minutesAgo(290)}, 'ada', null, null, null)`;
+  const path = '/api/v1/analysers/n-prep-1-a/calibrations/cal-b';
+  await world.ask('POST', `${path}/enforce`, { body: { validFrom: minutesAgo(200).toISOString(), note: 'Good' } });
+  const first = await get(fixed);
+  const files = filesOf(first.raw);
+  const manifest = JSON.parse(files['manifest.json']!);
+  expect(manifest.calibrationVersions).toEqual(['n-prep-1-a/1', version]);
+  expect(manifest.calibrations.map(({ id }: { id: string }) => id)).toEqual(['cal-a', 'cal-b']);
+  expect(manifest.calibrations[0]).toMatchObject({ source: 'certificate', setBy: 'ada', enforced: null });
+  expect(manifest.calibrations[1]).toMatchObject({ gas: 'CO2', scans: { count: 12 }, enforced: { by: 'admin token' } });
+  const text = files['summary.md']!;
+  expect(text).toContain('n-prep-1-a/1+cal-b+cal-a');
+  expect(text).toMatch(
+    /- cal-a: sensitivity for N2 6\.4e-7 A\/Pa, from certificate; set by ada on 2026-03-02 08:10:00 \+01:00; for scans from 2026-03-02 08:00:00 \+01:00\. Certificate \\\| 118/,
+  );
+  expect(text).toMatch(/- cal-b: pattern of CO2, from pure gas, 12 scans from .* put in force by admin token on /);
+  expect(files['scans.csv']).toContain('n-prep-1-a/1+cal-b+cal-a');
+  await world.ask('POST', `${path}/withdraw`, { body: { note: 'Mixed' } });
+  expect((await get(fixed)).raw.equals(first.raw)).toBe(true);
+  await sql`update readings set calibration_version = 'n-prep-1-a/1'`;
+});
+
 test('about an alert it shows it with its life, from six hours before', async () => {
   const files = filesOf((await get('alert=leak')).raw);
   expect(JSON.parse(files['alert.json']!)).toMatchObject({

@@ -84,12 +84,23 @@ describe('against the gauge', () => {
   });
 });
 
-test('a name in doubt is said with the other names', () => {
+describe('a name in doubt', () => {
   const few = makeDesign(gasColumns(catalogueFor([]), [18, 43]), 'quadrupole');
   const fit = makeFitter(few).fit(Float64Array.of(1, 0.01), Float64Array.of(1e-10, 1e-10));
-  const [remark] = doubtfulNameRemarks(fit);
-  expect(remark!.code).toBe('may-be-another');
-  expect(remark!.text).toMatch(/^What is called \S+ here may as well be \S+/);
+
+  test('resting on too few of its masses is told by the mass, and no gas is claimed', () => {
+    const [remark] = doubtfulNameRemarks(fit);
+    expect(remark!.code).toBe('may-be-another');
+    expect(remark!.text).toMatch(/^m\/z 43 shows \S+ or \S+.*none is counted as seen/);
+    const claimed = gasIntervals(fit, ownScale(fit))[fit.alternatives[0]!.column]!;
+    expect(claimed).toMatchObject({ detected: false, low: 0 });
+    expect(claimed.high).toBeGreaterThan(claimed.amount);
+  });
+
+  test('of a gas whose masses were measured is said with the other names', () => {
+    const sure = { ...fit, alternatives: fit.alternatives.map((one) => ({ ...one, guessed: false })) };
+    expect(doubtfulNameRemarks(sure)[0]!.text).toMatch(/^What is called \S+ here may as well be \S+/);
+  });
 });
 
 test('a bad fit is said from chi square 3 per degree of freedom', () => {

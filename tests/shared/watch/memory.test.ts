@@ -145,13 +145,13 @@ describe('learning anew', () => {
     expect(notes).toHaveLength(1);
   });
 
-  test('another calibration: all baselines go, and what stood is held', () => {
+  test('a scale that is not known: all baselines go, and what stood is held', () => {
     const memory = draft(chamber);
     memory.standing = [{ direction: [1], observed: [1], held: false, state: 'base' } as never];
-    relearnAll(memory, '2', []);
+    relearnAll(memory, []);
     expect(memory.baselines).toEqual({});
     expect(memory.standing[0]).toMatchObject({ held: true, direction: null });
-    expect(memory.calibration).toBe('2');
+    expect(memory.impossible.kappa).toBeNull();
   });
 });
 

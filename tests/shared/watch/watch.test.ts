@@ -215,10 +215,20 @@ describe('what people and documents do', () => {
     expect(events.map(({ kind, signature }) => `${kind} ${signature}`)).toEqual(['raised water']);
   });
 
-  test('another calibration: learned anew, said so, and what stood goes on standing', () => {
+  test('another version of the calibration that changes no number changes nothing', () => {
     const { memory } = run(inputs.slice(0, 60), context);
+    const renamed: WatchContext = { ...context, calibration: { ...context.calibration, version: '2' } };
+    const step = watchScan(memory, renamed, inputs[60]!);
+    expect(step.notes).toEqual([]);
+    expect(step.learning).toBeNull();
+    expect(step.events).toEqual([]);
+  });
+
+  test('a memory that does not know what it was learned with: learned anew, said so, and what stood goes on standing', () => {
+    const { memory } = run(inputs.slice(0, 60), context);
+    const { instrument: _, ...old } = memory;
     const recalibrated: WatchContext = { ...context, calibration: { ...context.calibration, version: '2' } };
-    const first = watchScan(memory, recalibrated, inputs[60]!);
+    const first = watchScan(old, recalibrated, inputs[60]!);
     expect(first.notes.map(({ code }) => code)).toEqual(['baseline-new']);
     expect(first.learning).toEqual({ have: 1, need: 12 });
     let step = first;

@@ -1,0 +1,106 @@
+import type { AnalyserMeasurement } from '../../shared/contract/measurement.ts';
+import { Section } from '../frame/Section.tsx';
+import { useUnit } from '../frame/site.ts';
+import { gasSpoken, gasTitle } from '../notation/gas.ts';
+import { brief, factor } from '../notation/number.ts';
+import { pressure } from '../notation/pressure.ts';
+import { DetectionMultiple } from './DetectionMultiple.tsx';
+import { type FloorLine, floorPlaces } from './floorPlaces.ts';
+
+/** From here on, what the other gases cost is worth a word. */
+const COSTS_FROM = 1.5;
+
+/** What follows for one gas. */
+export function floorSays({ detected, floor, limit }: FloorLine): string {
+  if (detected) return 'seen in the last scan';
+  if (limit === null || limit <= 0) return 'cannot tell: this scan gives no limit';
+  if (floor === null || floor <= 0) return 'not seen; at most this';
+  const times = limit / floor;
+  return times < COSTS_FROM
+    ? 'not seen; the noise alone decides'
+    : `not seen; other gases on its masses cost a factor ${factor(Math.log10(times)).slice(1)}`;
+}
+
+export function FloorsSection({ measured }: { readonly measured: AnalyserMeasurement }) {
+  return (
+    <Section
+      className="sec"
+      margin={
+        <>
+          pale: hidden by noise
+          <br />
+          arrow: at most this,
+          <br />
+          by the last scan
+        </>
+      }
+    >
+      <h2>Gas by gas: the least that can be seen</h2>
+      {measured.floors.length === 0 ? (
+        <p className="note">The first scan says what each gas must reach to be seen.</p>
+      ) : (
+        <FloorTable floors={measured.floors} multiple={measured.detectionMultiple} />
+      )}
+      <div className="multiple">
+        <DetectionMultiple multiple={measured.detectionMultiple} />
+      </div>
+    </Section>
+  );
+}
+
+const PICTURE_HEIGHT = 30;
+const PICTURE_WIDTH = 300;
+
+function FloorTable({ floors, multiple }: { readonly floors: readonly FloorLine[]; readonly multiple: number }) {
+  const unit = useUnit();
+  const { place, decades } = floorPlaces(floors);
+  const x = (value: number) => place(value) * PICTURE_WIDTH;
+  return (
+    <table className="evtab floors">
+      <thead>
+        <tr>
+          <th scope="col">Gas</th>
+          <th scope="col">Noise alone, {brief(multiple)}σ</th>
+          <th scope="col">At most, in this scan</th>
+          <th scope="col">One line is a decade</th>
+          <th scope="col">So</th>
+        </tr>
+      </thead>
+      <tbody>
+        {floors.map((line) => (
+          <tr key={line.gas}>
+            <th scope="row">
+              {gasTitle(line.gas)}
+              {gasSpoken(line.gas) === gasTitle(line.gas) ? null : <span className="note"> {gasSpoken(line.gas)}</span>}
+            </th>
+            <td className="num">{pressure(line.floor, unit)}</td>
+            <td className="num">
+              {line.detected ? 'seen' : line.limit === null ? 'cannot tell' : pressure(line.limit, unit)}
+            </td>
+            <td className="picture flush">
+              <svg className="ev" width={PICTURE_WIDTH} height={PICTURE_HEIGHT} aria-hidden="true">
+                {line.floor !== null && line.floor > 0 ? (
+                  <rect className="st-well" y="5" width={x(line.floor)} height={PICTURE_HEIGHT - 10} />
+                ) : null}
+                {decades.map((decade) => (
+                  <path key={decade} className="decade" d={`M${x(decade)} 0V${PICTURE_HEIGHT}`} />
+                ))}
+                {!line.detected && line.limit !== null && line.limit > 0 ? (
+                  <AtMost at={Math.max(24, x(line.limit))} />
+                ) : null}
+              </svg>
+            </td>
+            <td>
+              <span className="so">{floorSays(line)}</span>
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function AtMost({ at }: { readonly at: number }) {
+  const middle = PICTURE_HEIGHT / 2;
+  return <path className="ev-arrow" d={`M${at} ${middle - 6}v12m0 -6h-18m5.5 -4l-5.5 4l5.5 4`} />;
+}

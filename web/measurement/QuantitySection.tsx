@@ -1,0 +1,223 @@
+import type { UseQueryResult } from '@tanstack/react-query';
+import { useMemo } from 'react';
+import type { CalibrationEntry } from '../../shared/contract/calibration.ts';
+import type { MeasurementTrend } from '../../shared/contract/measurement.ts';
+import { SpanControls } from '../chamber/SpanControls.tsx';
+import { spanFields } from '../chamber/span.ts';
+import { QUANTITY_HEIGHT, QuantityChart, quantityMargin } from '../charts/QuantityChart.tsx';
+import { useDragZoom } from '../charts/useDragZoom.tsx';
+import { useWidth } from '../charts/useWidth.ts';
+import type { Span } from '../charts/zoom.ts';
+import { nowMs } from '../frame/clock.ts';
+import { Key } from '../frame/Key.tsx';
+import { useKeys } from '../frame/keys.ts';
+import { Answered } from '../frame/PageState.tsx';
+import { Section } from '../frame/Section.tsx';
+import { useUnit, useZone } from '../frame/site.ts';
+import { duration } from '../notation/age.ts';
+import { moment, offsetText } from '../notation/time.ts';
+import { useNarrow } from '../strip/useLayout.ts';
+import type { AnalyserAddress } from './address.ts';
+import { QUANTITIES, type Quantity, quantityNumber, quantityTitle, quantityUnit, quantityValue } from './quantities.ts';
+import { type QuantityParts, quantityPicture, quantitySentence } from './quantityPicture.ts';
+
+interface QuantitySectionProps {
+  readonly question: UseQueryResult<MeasurementTrend>;
+  readonly entries: readonly CalibrationEntry[];
+  readonly span: Span;
+  readonly address: AnalyserAddress;
+  readonly change: (part: Partial<AnalyserAddress>, how?: 'push' | 'replace') => void;
+}
+
+export function QuantitySection({ question, entries, span, address, change }: QuantitySectionProps) {
+  const zone = useZone();
+  const showTable = () => change({ view: address.view === 'table' ? 'chart' : 'table' });
+  useKeys({ d: showTable });
+  return (
+    <Section
+      className="sec"
+      margin={
+        <>
+          <p>
+            {moment(span.from, zone, nowMs())} – {moment(span.to, zone, nowMs())}
+          </p>
+          <p>
+            ({offsetText(span.to, zone)}), {duration((span.to - span.from) / 1000)}
+          </p>
+          {address.view === 'table' ? null : <Legend />}
+        </>
+      }
+    >
+      <div className="ph">
+        <h2>Over time</h2>
+        <label>
+          <span className="unseen">Quantity</span>
+          <select
+            className="wide"
+            value={address.quantity}
+            onChange={(event) => change({ quantity: event.target.value as Quantity })}
+          >
+            {QUANTITIES.map((quantity) => (
+              <option key={quantity} value={quantity}>
+                {quantityTitle(quantity)}
+              </option>
+            ))}
+          </select>
+        </label>
+        <SpanControls address={address} span={span} change={change} />
+        <button type="button" aria-pressed={address.view === 'table'} onClick={showTable}>
+          {address.view === 'table' ? 'As a picture' : 'As a table'} <Key name="d" />
+        </button>
+      </div>
+      <Answered question={question} what="The course" lines={6}>
+        {(trend) => {
+          const points = trend.series[address.quantity] ?? [];
+          if (points.length === 0) return <Nothing quantity={address.quantity} />;
+          return address.view === 'table' ? (
+            <QuantityTable points={points} quantity={address.quantity} />
+          ) : (
+            <Picture
+              trend={trend}
+              entries={entries}
+              span={span}
+              quantity={address.quantity}
+              choose={(next) => change(spanFields(next))}
+            />
+          );
+        }}
+      </Answered>
+    </Section>
+  );
+}
+
+function Nothing({ quantity }: { readonly quantity: Quantity }) {
+  return (
+    <p className="note">
+      {quantityTitle(quantity)}: nothing was measured in this span. A longer span may show when it was last known.
+    </p>
+  );
+}
+
+function Legend() {
+  return (
+    <ul className="lg">
+      <li>
+        median
+        <svg width="26" height="8" aria-hidden="true">
+          <path className="q-line" d="M0 4H26" />
+        </svg>
+      </li>
+      <li>
+        min to max
+        <svg width="26" height="10" aria-hidden="true">
+          <rect className="q-env" width="26" height="10" />
+        </svg>
+      </li>
+      <li>
+        usual
+        <svg width="26" height="10" aria-hidden="true">
+          <rect className="st-well" width="26" height="10" />
+        </svg>
+      </li>
+    </ul>
+  );
+}
+
+/** Room that one label of the time axis needs. */
+const TICK_PX = 90;
+
+interface PictureProps {
+  readonly trend: MeasurementTrend;
+  readonly entries: readonly CalibrationEntry[];
+  readonly span: Span;
+  readonly quantity: Quantity;
+  readonly choose: (span: Span) => void;
+}
+
+function Picture({ trend, entries, span, quantity, choose }: PictureProps) {
+  const unit = useUnit();
+  const zone = useZone();
+  const narrow = useNarrow();
+  const [box, measured] = useWidth<HTMLDivElement>();
+  const width = Math.max(measured, 280);
+  const margin = quantityMargin(narrow);
+  const plot = {
+    left: margin.left,
+    right: width - margin.right,
+    top: margin.top,
+    bottom: QUANTITY_HEIGHT - margin.bottom,
+  };
+  const parts: QuantityParts = useMemo(
+    () => ({
+      trend,
+      quantity,
+      span,
+      unit,
+      zone,
+      nowMs: nowMs(),
+      entries,
+      tickCount: Math.max(3, Math.floor((plot.right - plot.left) / TICK_PX)),
+    }),
+    [trend, quantity, span, unit, zone, entries, plot.left, plot.right],
+  );
+  const picture = useMemo(() => quantityPicture(parts), [parts]);
+  const zoom = useDragZoom({ span, plot, now: nowMs, choose });
+  return (
+    <div className="plotbox low" ref={box}>
+      <div
+        ref={zoom.surface}
+        className="zoomable"
+        role="img"
+        aria-label={quantitySentence(picture, parts)}
+        onPointerDown={zoom.onPointerDown}
+        onPointerMove={zoom.onPointerMove}
+        onPointerUp={zoom.onPointerUp}
+        onPointerCancel={zoom.onPointerUp}
+      >
+        <QuantityChart picture={picture} span={span} width={width} narrow={narrow} />
+        {zoom.veil}
+      </div>
+    </div>
+  );
+}
+
+interface QuantityTableProps {
+  readonly points: MeasurementTrend['series'][string];
+  readonly quantity: Quantity;
+}
+
+/** The same numbers as the picture, newest first. */
+function QuantityTable({ points, quantity }: QuantityTableProps) {
+  const unit = useUnit();
+  const zone = useZone();
+  const own = quantityUnit(quantity, unit);
+  const write = (value: number) => quantityNumber(quantity, quantityValue(quantity, value, unit));
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls in itself and must be reachable by keyboard
+    <section className="trend-table" tabIndex={0} aria-label="The course as a table">
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">Time</th>
+            <th scope="col">
+              {quantityTitle(quantity)}
+              {own === '' ? '' : `, ${own}`}
+            </th>
+            <th scope="col">Smallest</th>
+            <th scope="col">Largest</th>
+          </tr>
+        </thead>
+        <tbody>
+          {[...points].reverse().map(({ at, value, min, max }) => (
+            <tr key={at}>
+              <th scope="row">{moment(Date.parse(at), zone, nowMs())}</th>
+              <td className="num">{write(value)}</td>
+              <td className="num">{write(min)}</td>
+              <td className="num">{write(max)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}

@@ -1,0 +1,202 @@
+import { useQuery } from '@tanstack/react-query';
+import { useMemo } from 'react';
+import type { Residuals } from '../../shared/contract/measurement.ts';
+import { fromPascal, type PressureUnit } from '../../shared/units.ts';
+import { residualsQuestion } from '../api/measurementQuestions.ts';
+import { ResidualChart } from '../charts/ResidualChart.tsx';
+import { inSigma, QUIET_SIGMA, type ResidualPeak, standingOut } from '../charts/residualScale.ts';
+import { useWidth } from '../charts/useWidth.ts';
+import { Age } from '../frame/Age.tsx';
+import { Key } from '../frame/Key.tsx';
+import { useKeys } from '../frame/keys.ts';
+import { Answered, isMissing } from '../frame/PageState.tsx';
+import { Section } from '../frame/Section.tsx';
+import { useUnit } from '../frame/site.ts';
+import { gasTitle } from '../notation/gas.ts';
+import { plain, scientific } from '../notation/number.ts';
+import { NBSP } from '../notation/pressure.ts';
+import { listed } from '../notation/sentence.ts';
+import type { AnalyserAddress } from './address.ts';
+
+interface ResidualsSectionProps {
+  readonly analyser: string;
+  readonly address: AnalyserAddress;
+  readonly change: (part: Partial<AnalyserAddress>) => void;
+}
+
+/** Peaks in the reader's unit, in order of mass. */
+export function residualPeaks(residuals: Residuals, unit: PressureUnit): ResidualPeak[] {
+  const inUnit = (value: number | null) => (value === null ? null : fromPascal(value, unit));
+  return [...residuals.peaks]
+    .sort((a, b) => a.mass - b.mass)
+    .map(({ mass, height, explained, residual, sigma, leftOut }) => ({
+      mass,
+      height: inUnit(height),
+      explained: inUnit(explained),
+      residual: inUnit(residual),
+      sigma: inUnit(sigma),
+      leftOut,
+    }));
+}
+
+const NAMED = 6;
+
+/** What the picture shows, in a sentence. */
+export function residualsSay(peaks: readonly ResidualPeak[]): string {
+  const judged = peaks.filter((peak) => inSigma(peak) !== null && peak.leftOut === null);
+  if (judged.length === 0) return 'Nothing can be said: no peak has a residual yet.';
+  const out = standingOut(peaks, peaks.length);
+  if (out.length === 0) return `The gases explain every one of ${judged.length} peaks to within ${QUIET_SIGMA} σ.`;
+  const named = out.slice(0, NAMED).map((peak) => `${peak.mass} (${signedSigma(inSigma(peak) ?? 0)})`);
+  const rest = out.length > NAMED ? ` and ${out.length - NAMED} more` : '';
+  return `${out.length} of ${judged.length} peaks stand more than ${QUIET_SIGMA} σ from what the gases explain: ${rest === '' ? listed(named) : named.join(', ') + rest}.`;
+}
+
+const signedSigma = (away: number): string => `${away > 0 ? '+' : '−'}${plain(Math.abs(away))}${NBSP}σ`;
+
+export function ResidualsSection({ analyser, address, change }: ResidualsSectionProps) {
+  const question = useQuery(residualsQuestion(analyser));
+  const table = address.residuals === 'table';
+  const toggle = () => change({ residuals: table ? 'chart' : 'table' });
+  useKeys({ x: toggle });
+  return (
+    <Section
+      className="sec"
+      margin={
+        question.data ? (
+          <>
+            <p>
+              <Age at={question.data.at} />
+            </p>
+            {table ? null : <Legend />}
+          </>
+        ) : undefined
+      }
+    >
+      <div className="ph">
+        <h2>What the gases leave over</h2>
+        <button type="button" aria-pressed={table} onClick={toggle}>
+          {table ? 'As a picture' : 'As a table'} <Key name="x" />
+        </button>
+      </div>
+      {isMissing(question.error) ? (
+        <p className="note">{(question.error as Error).message}</p>
+      ) : (
+        <Answered question={question} what="The residuals" lines={6}>
+          {(residuals) => <TheResiduals residuals={residuals} table={table} />}
+        </Answered>
+      )}
+    </Section>
+  );
+}
+
+/** Closer together, neighbouring marks could not be told apart: the figure scrolls in itself instead. */
+const LEAST_PX_PER_MASS = 6;
+
+function TheResiduals({ residuals, table }: { readonly residuals: Residuals; readonly table: boolean }) {
+  const unit = useUnit();
+  const [box, measured] = useWidth<HTMLDivElement>();
+  const peaks = useMemo(() => residualPeaks(residuals, unit), [residuals, unit]);
+  const masses = (peaks[peaks.length - 1]?.mass ?? 1) - (peaks[0]?.mass ?? 1) + 1;
+  const least = masses * LEAST_PX_PER_MASS + 70;
+  const says = residualsSay(peaks);
+  return (
+    <>
+      <p className="say">{says}</p>
+      {table ? (
+        <ResidualTable residuals={residuals} peaks={peaks} />
+      ) : (
+        <div className="plotbox" ref={box} tabIndex={measured < least ? 0 : undefined}>
+          <div role="img" aria-label={`Residuals mass by mass. ${says}`}>
+            <ResidualChart peaks={peaks} width={Math.max(measured, least)} unit={unit} />
+          </div>
+        </div>
+      )}
+    </>
+  );
+}
+
+function Legend() {
+  return (
+    <ul className="lg">
+      <li>
+        explained by gases
+        <svg width="14" height="12" aria-hidden="true">
+          <rect className="rs-block" width="14" height="12" />
+        </svg>
+      </li>
+      <li>
+        found
+        <svg width="14" height="12" aria-hidden="true">
+          <rect className="ev-dash" y="4.5" width="14" height="3" />
+        </svg>
+      </li>
+      <li>
+        95 % line
+        <svg width="14" height="12" aria-hidden="true">
+          <path className="ev-line" d="M7 0V12" />
+        </svg>
+      </li>
+      <li>
+        unexplained
+        <svg width="14" height="12" aria-hidden="true">
+          <rect className="sp-un" width="14" height="12" fill="url(#unexplained)" />
+        </svg>
+      </li>
+      <li>
+        left out
+        <svg width="14" height="12" aria-hidden="true">
+          <path className="st-nm" d="M4 10L10 2" />
+        </svg>
+      </li>
+    </ul>
+  );
+}
+
+interface ResidualTableProps {
+  readonly residuals: Residuals;
+  readonly peaks: readonly ResidualPeak[];
+}
+
+function ResidualTable({ residuals, peaks }: ResidualTableProps) {
+  const unit = useUnit();
+  const parts = new Map(residuals.peaks.map((peak) => [peak.mass, peak.parts] as const));
+  const write = (value: number | null) => (value === null ? 'not measured' : value === 0 ? 'none' : scientific(value));
+  const so = (peak: ResidualPeak): string => {
+    const away = inSigma(peak);
+    if (peak.leftOut !== null) return `left out: ${peak.leftOut}`;
+    return away === null ? 'cannot tell' : signedSigma(away);
+  };
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls in itself and must be reachable by keyboard
+    <section className="trend-table" tabIndex={0} aria-label="The residuals as a table">
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">Mass</th>
+            <th scope="col">Found, {unit}</th>
+            <th scope="col">Explained, {unit}</th>
+            <th scope="col">Residual</th>
+            <th scope="col">By</th>
+          </tr>
+        </thead>
+        <tbody>
+          {peaks.map((peak) => (
+            <tr key={peak.mass}>
+              <th scope="row">{peak.mass}</th>
+              <td className="num">{write(peak.height)}</td>
+              <td className="num">{write(peak.explained)}</td>
+              <td className="num">{so(peak)}</td>
+              <td>
+                {(parts.get(peak.mass) ?? [])
+                  .filter(({ share }) => share > 0)
+                  .map(({ gas, share }) => `${gasTitle(gas)} ${plain(share * 100)}${NBSP}%`)
+                  .join(', ') || 'no gas'}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}

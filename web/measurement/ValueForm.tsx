@@ -1,0 +1,131 @@
+import { type FormEvent, useState } from 'react';
+import type { CalibrationSource } from '../../shared/contract/calibration.ts';
+import { Sending } from '../alerts/AcknowledgeForm.tsx';
+import { setCalibration } from '../api/measurementMoves.ts';
+import { nowMs } from '../frame/clock.ts';
+import { useZone } from '../frame/site.ts';
+import { fieldInstant, fieldValue } from '../notation/time.ts';
+import { ENTERED_KINDS, type EnteredKind, KIND_TITLE, KIND_UNIT, SOURCES } from './calibrationWords.ts';
+import { Field, Refusal } from './Field.tsx';
+import { NoteField } from './NoteField.tsx';
+import { typedNumber } from './typed.ts';
+import { useSending } from './useSending.ts';
+import { instantOf, WhenField } from './WhenField.tsx';
+
+interface ValueFormProps {
+  readonly analyser: string;
+  readonly done: () => void;
+}
+
+/** A factor of more than this is a slip of the pen, but the server decides. */
+export const percentShare = (text: string): number | null | 'wrong' => {
+  if (text.trim() === '') return null;
+  const value = typedNumber(text);
+  return value === null || value < 0 || value > 100 ? 'wrong' : value / 100;
+};
+
+/** What is wrong with a value before it is sent; null: nothing that can be seen from here. */
+export function valueFault(kind: EnteredKind, text: string): string | null {
+  const value = typedNumber(text);
+  if (value === null) return 'A number, such as 2.1e-6.';
+  return kind !== 'transmission' && value <= 0 ? 'A number above zero.' : null;
+}
+
+/** One number from a certificate, put in force from a set time. */
+export function ValueForm({ analyser, done }: ValueFormProps) {
+  const zone = useZone();
+  const [kind, setKind] = useState<EnteredKind>('sensitivity');
+  const [value, setValue] = useState('');
+  const [percent, setPercent] = useState('');
+  const [source, setSource] = useState<CalibrationSource>('certificate');
+  const [from, setFrom] = useState(() => fieldValue(nowMs(), zone));
+  const [note, setNote] = useState('');
+  const sending = useSending(done);
+  const at = fieldInstant(from, zone);
+  const share = percentShare(percent);
+  const wrong = value === '' ? null : valueFault(kind, value);
+  const ready = value !== '' && wrong === null && at !== null && share !== 'wrong' && note.trim() !== '';
+  const send = (event: FormEvent) => {
+    event.preventDefault();
+    const number = typedNumber(value);
+    if (!ready || number === null || at === null) return;
+    sending.run(() =>
+      setCalibration(analyser, {
+        kind,
+        value: number,
+        source,
+        validFrom: instantOf(at),
+        note: note.trim(),
+        ...(share === null ? {} : { relativeUncertainty: share }),
+      }),
+    );
+  };
+  return (
+    <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && done()}>
+      <h3>Enter a value</h3>
+      <div className="two">
+        <Field label="What" fault={sending.faultOf('kind')}>
+          {(props) => (
+            <select {...props} value={kind} onChange={(event) => setKind(event.target.value as EnteredKind)}>
+              {ENTERED_KINDS.map((one) => (
+                <option key={one} value={one}>
+                  {KIND_TITLE[one]}
+                </option>
+              ))}
+            </select>
+          )}
+        </Field>
+        <Field
+          label={`Value${KIND_UNIT[kind] === '' ? '' : `, ${KIND_UNIT[kind]}`}`}
+          fault={wrong ?? sending.faultOf('value')}
+        >
+          {(props) => (
+            <input {...props} inputMode="decimal" value={value} onChange={(event) => setValue(event.target.value)} />
+          )}
+        </Field>
+        <Field
+          label="± one standard deviation, % (if known)"
+          fault={share === 'wrong' ? 'From 0 to 100.' : sending.faultOf('relativeUncertainty')}
+        >
+          {(props) => (
+            <input
+              {...props}
+              inputMode="decimal"
+              value={percent}
+              onChange={(event) => setPercent(event.target.value)}
+            />
+          )}
+        </Field>
+        <Field label="From what" fault={sending.faultOf('source')}>
+          {(props) => (
+            <select {...props} value={source} onChange={(event) => setSource(event.target.value as CalibrationSource)}>
+              {SOURCES.map((one) => (
+                <option key={one}>{one}</option>
+              ))}
+            </select>
+          )}
+        </Field>
+        <WhenField label="In force from" value={from} fault={sending.faultOf('validFrom')} set={setFrom} />
+        <NoteField
+          value={note}
+          fault={sending.faultOf('note')}
+          set={setNote}
+          label="Why, certificate number (needed)"
+        />
+      </div>
+      <p className="note">
+        Scans that come after that time use it. Readings that are stored already stay as they were judged; recompute a
+        period to see them with it.
+      </p>
+      <div className="does">
+        <button type="submit" className="main" disabled={!ready || sending.busy}>
+          {sending.busy ? <Sending word="Putting in force…" /> : 'Put in force'}
+        </button>
+        <button type="button" onClick={done}>
+          Cancel
+        </button>
+      </div>
+      <Refusal sending={sending} />
+    </form>
+  );
+}
