@@ -9,8 +9,8 @@ interface QuerySchema {
   properties?: Record<string, { type?: string }>;
 }
 
-/** Pressures are written with an exponent. */
-const NUMBER = /^-?\d{1,15}(\.\d{1,15})?([eE]-?\d{1,3})?$/;
+/** As programs write numbers: up to 17 digits tell every float64 apart, and pressures have an exponent. */
+const NUMBER = /^-?\d{1,17}(\.\d{1,17})?([eE][+-]?\d{1,3})?$/;
 
 const read = (text: string, type: string | undefined): unknown => {
   if ((type === 'integer' || type === 'number') && NUMBER.test(text)) return Number(text);

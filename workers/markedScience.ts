@@ -31,7 +31,12 @@ export interface MarkedScience {
     asked: Scans & Gases & { readonly other: Scans | null },
   ) => Answer<Remarked<{ readonly background: Background }>>;
   readonly change: (
-    asked: Gases & { readonly before: AnalysisScan; readonly after: AnalysisScan; readonly calibration: Calibration },
+    asked: Gases & {
+      readonly before: AnalysisScan;
+      readonly after: AnalysisScan;
+      readonly calibration: Calibration;
+      readonly gains: { readonly before: number | null; readonly after: number | null };
+    },
   ) => Answer<Pick<ChangeResult, 'gases'>>;
 }
 

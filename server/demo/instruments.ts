@@ -76,7 +76,7 @@ export const INSTRUMENTS: readonly Instrument[] = [
   ionTrap({ chamber: 'heron-mirror-2' }),
   quadrupole({ chamber: 'heron-slit', gain: 4000, calibrated: false }),
   quadrupole({ chamber: 'heron-cell', gain: 1500, amperesPerPascal: 7e-7 }),
-  quadrupole({ chamber: 'heron-prep', gain: 5000, amperesPerPascal: 8.5e-7, ownGasPa: 6e-9 }),
+  quadrupole({ chamber: 'heron-prep', gain: 5000, amperesPerPascal: 8.5e-7, ownGasPa: 9e-9 }),
   ionTrap({ chamber: 'heron-prep', id: 'heron-prep-b', lastMass: 140 }),
   quadrupole({ chamber: 'heron-sample', gain: 4000, amperesPerPascal: 7.8e-7 }),
   quadrupole({ chamber: 'heron-garage', unit: 'Torr', gain: 4000, calibrated: false }),

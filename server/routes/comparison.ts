@@ -5,6 +5,7 @@ import { Comparison } from '../../shared/contract/comparison.ts';
 import type { Note } from '../../shared/contract/readings.ts';
 import { object, type Static, Type } from '../../shared/contract/schema.ts';
 import type { PressureUnit } from '../../shared/contract/words.ts';
+import { readMeasurement } from '../../shared/db/measurement.ts';
 import { countReadings, readScanFacts } from '../../shared/db/ticketFacts.ts';
 import { compare, type SideMean, sayRefusal } from '../../shared/measurement/comparison.ts';
 import { IONISER_GASES } from '../../shared/measurement/comparisonWords.ts';
@@ -40,9 +41,16 @@ const scansOf = async ({ db }: Deps, analyser: KnownAnalyser, { from, to }: Span
   const count = await countReadings(db.sql, place);
   if (count > MOST_SCANS)
     throw impossible('from', `the span holds ${count} scans of ${analyser.id}; ask for one of at most ${MOST_SCANS}`);
-  const facts = await readScanFacts(db.sql, place);
+  const [facts, measured] = await Promise.all([
+    readScanFacts(db.sql, place),
+    readMeasurement(db.sql, { analyser: analyser.id, at: to }),
+  ]);
   const answered = facts.filter(({ gases }) => gases.length > 0);
-  return { analyser: analyser.id, scans: answered.map(({ at, gases }) => ({ atMs: at.getTime(), gases })) };
+  return {
+    analyser: analyser.id,
+    scans: answered.map(({ at, gases }) => ({ atMs: at.getTime(), gases })),
+    sensitivityErrors: measured?.measurement?.sensitivityErrors ?? null,
+  };
 };
 
 const notesOf = (analysers: readonly KnownAnalyser[], relativeTo: string): Note[] => {
@@ -60,7 +68,7 @@ const notesOf = (analysers: readonly KnownAnalyser[], relativeTo: string): Note[
     });
   notes.push({
     code: 'intervals-wide',
-    text: 'Noise is averaged over the span; the sensitivities and patterns of the two are taken as unrelated, which they are not quite: the intervals are rather too wide.',
+    text: 'Noise is averaged over the span, and what both analysers take from the catalogue drops out; their patterns are taken as unrelated, which they are not quite: the intervals are rather too wide.',
   });
   return notes;
 };

@@ -25,6 +25,8 @@ interface Asked {
   unit: PressureUnit;
 }
 
+/** One molecule in a thousand cubic kilometres: nobody measures less. */
+const LEAST_PASCAL = 1e-33;
 /** Pressures in a vacuum chamber end at the atmosphere. */
 const MOST_PASCAL = 110_000;
 
@@ -52,8 +54,8 @@ const answer = async (deps: Deps, asked: Asked): Promise<Plan> => {
   const gas = resolveGas(asked.gas);
   if (gas === null) throw impossible('gas', `${asked.gas} is not in the catalogue (see GET /api/v1/gases)`);
   const pressurePa = toPascal(asked.pressure, unit);
-  if (!(pressurePa > 0 && pressurePa <= MOST_PASCAL))
-    throw impossible('pressure', `must lie between 0 and ${MOST_PASCAL} Pa`);
+  if (!(pressurePa >= LEAST_PASCAL && pressurePa <= MOST_PASCAL))
+    throw impossible('pressure', `must lie between ${LEAST_PASCAL} and ${MOST_PASCAL} Pa`);
   const now = deps.now();
   const whole = await readMeasurement(sql, { analyser: asked.analyser, at: now });
   if (whole === null) throw noAnalyser(asked.analyser);

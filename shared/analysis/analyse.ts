@@ -79,7 +79,8 @@ function analyseHeights({ prepare, ...asked }: Asked & { readonly prepare: Prepa
     return answer({ ...asked, gauge, prepared, fit }, ownScale(fit, gainError));
   }
   const fit = gauge.kind === 'reading' ? fitOfShares(prepared, usable, gauge.pressurePa) : fitAll(prepared, usable);
-  const scaling = gauge.kind === 'reading' ? scaleToGauge(fit, gauge.pressurePa) : null;
+  const scaling =
+    gauge.kind === 'reading' ? scaleToGauge(fit, gauge.pressurePa, calibration.gaugeFactorUncertainty) : null;
   return scaling === null ? ratiosOnly(asked, gauge, fit) : answer({ ...asked, gauge, prepared, fit }, scaling);
 }
 
@@ -119,7 +120,7 @@ function answer(fitted: Fitted, scaling: Scaling): Analysed {
     peaks: withUnusedPeaks(explanation.peaks, heights, scaling.factor),
     notes,
     ...(found.pair === null ? {} : { inseparable: found.pair }),
-    measurement: measurementOf({ scan, calibration, heights, fit, factor: scaling.factor, found }),
+    measurement: measurementOf({ scan, calibration, heights, fit, factor: scaling.factor, scaling, found }),
   };
   return { peaks: peakList(heights, scaling.factor, true, notes), analysis };
 }

@@ -83,6 +83,7 @@ function plain(id: string, entries: readonly Entry[], masses: readonly number[])
     referenceMass: measured[0]?.[0] ?? 0,
     referencePlace: 0,
     sensitivityError: 0,
+    catalogueError: 0,
     gaugeFactor: 0,
     omittedShare: 0,
     lastRow: -1,

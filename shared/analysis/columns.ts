@@ -28,6 +28,8 @@ export interface Column {
   readonly referencePlace: number;
   /** Standard deviation of ln(sensitivity). */
   readonly sensitivityError: number;
+  /** The part of it that is the catalogue's. */
+  readonly catalogueError: number;
   /** An ionisation gauge reads this × pressure. */
   readonly gaugeFactor: number;
   /** Model error of peaks that the records leave out, as a share of the reference peak, up to `lastRow`. */
@@ -135,6 +137,7 @@ function columnOf({ gas, masses, base, known, isProtected }: ColumnQuestion): Co
     referenceMass: reference.mass,
     referencePlace: measured.indexOf(reference),
     sensitivityError: fragments.sensitivityErrorAt(reference.mass),
+    catalogueError: fragments.catalogueError,
     gaugeFactor: gas.relativeSensitivity.value,
     omittedShare: gas.organic && !fragments.speaksOfAll(masses.slice(0, lastRow + 1)) ? OMITTED_SHARE : 0,
     lastRow,

@@ -1,6 +1,6 @@
 import type { CatalogueGas } from '../catalogue/types.ts';
 import { meanPattern } from './pattern.ts';
-import { sensitivityUncertainty, TILT_UNCERTAINTY } from './sensitivity.ts';
+import { catalogueUncertainty, sensitivityUncertainty, TILT_UNCERTAINTY } from './sensitivity.ts';
 import type { LearnedPattern } from './types.ts';
 
 /** Fragments of one instrument differ from published ones by 10–30 %; the upper end, since intervals must hold there. */
@@ -26,6 +26,8 @@ export interface Fragments {
   errorOf(mass: number, referenceMass: number): number;
   /** Standard deviation of ln(pressure) when it is read from the peak at `mass`. */
   sensitivityErrorAt(mass: number): number;
+  /** The part of it that every analyser shares which reads the gas by the catalogue. */
+  readonly catalogueError: number;
   /** Nothing is known to be missing between these masses. */
   speaksOfAll(masses: readonly number[]): boolean;
 }
@@ -57,6 +59,7 @@ export function catalogueFragments(gas: CatalogueGas, base: number, calibrationU
         referenceError: referenceMass === baseMass ? 0 : errorOf(referenceMass, baseMass),
         calibrationUncertainty,
       }),
+    catalogueError: catalogueUncertainty(gas),
     speaksOfAll: () => false,
   };
 }
@@ -97,6 +100,8 @@ export function learnedFragments(published: Fragments, pattern: LearnedPattern):
           : Math.max(LEARNED_RESPONSE_ERROR, pattern.responseUncertainty),
         mass === largest.mass ? 0 : errorOf(mass, largest.mass),
       ),
+    catalogueError:
+      pattern.responseAtLargest === null || pattern.responseUncertainty === null ? published.catalogueError : 0,
     speaksOfAll: (masses) => masses.every((mass) => spoken.has(mass)),
   };
 }

@@ -130,7 +130,8 @@ function gainOf(scan: AnalysisScan, calibration: Calibration, question: GainQues
   }
   if (gain !== null) return { value: gain.value, uncertainty: gain.uncertainty, from: 'pair', atMs: gain.atMs };
   if (record === null) return null;
-  return { value: record, uncertainty: GAIN_ON_RECORD_UNCERTAINTY, from: 'record', atMs: null };
+  const uncertainty = calibration.multiplierGainUncertainty ?? GAIN_ON_RECORD_UNCERTAINTY;
+  return { value: record, uncertainty, from: 'record', atMs: null };
 }
 
 function noiseNotes(from: Measurement['noiseFrom']): Note[] {

@@ -1,6 +1,7 @@
 import type { FoundGases } from './findings.ts';
 import type { Fit } from './fit.ts';
 import type { ScanHeights } from './heights.ts';
+import type { Scaling } from './scaling.ts';
 import { CALIBRATION_MASS } from './sensitivity.ts';
 import type { AnalysisScan, Calibration, Measurement } from './types.ts';
 
@@ -11,6 +12,7 @@ interface Measured {
   readonly fit: Fit | null;
   /** Pa per unit of the heights; null: they have no scale. */
   readonly factor: number | null;
+  readonly scaling?: Scaling;
   /** Null without a scale. */
   readonly found: Omit<FoundGases, 'gases' | 'notes' | 'pair'> | null;
 }
@@ -31,6 +33,9 @@ export function measurementOf(question: Measured): Measurement {
     noiseFrom: measured.noiseFrom,
     gain: measured.gain,
     noisePerGasPa: noisePerGas(question),
+    ...(question.scaling && question.fit
+      ? { sensitivityErrors: sensitivityErrors(question.fit, question.scaling) }
+      : {}),
     foot,
     desorbed,
     ownGas,
@@ -50,6 +55,20 @@ function noisePerGas({ scan, calibration, heights, fit, factor }: Measured): Rec
     const { id, peakResponse, referenceMass, reportable } = design.columns[j]!;
     const read = heights.readNoiseAt28 * factor * (referenceMass / CALIBRATION_MASS) ** exponent;
     if (reportable) out[id] = read / peakResponse;
+  }
+  return out;
+}
+
+/** To a hundredth of a per cent: it is stored with every newest reading. */
+const short = (value: number): number => Math.round(1e4 * value) / 1e4;
+
+function sensitivityErrors({ design }: Fit, scaling: Scaling): NonNullable<Measurement['sensitivityErrors']> {
+  const out: Record<string, { absolute: number; ratio: number; catalogue: number }> = {};
+  for (let j = 0; j < design.gasCount; j++) {
+    const { id, reportable, sensitivityError, catalogueError } = design.columns[j]!;
+    if (!reportable) continue;
+    const absolute = scaling.sensitivityError(j);
+    out[id] = { absolute: short(absolute), ratio: short(sensitivityError), catalogue: catalogueError };
   }
   return out;
 }

@@ -29,12 +29,12 @@ export const ownScale = (fit: Fit, gainError = 0): Scaling => ({
   sensitivityError: (column) => Math.hypot(fit.design.columns[column]!.sensitivityError, gainError),
 });
 
-/** Null when nothing was found whose sum could be compared with the gauge. */
-export function scaleToGauge(fit: Fit, gaugePa: number): Scaling | null {
+/** `gaugeFactorError`: of the factor between the gauge's place and the analyser's. Null when nothing was found whose sum could be compared with the gauge. */
+export function scaleToGauge(fit: Fit, gaugePa: number, gaugeFactorError = 0): Scaling | null {
   const total = gaugeEquivalent(fit);
   if (!(total > 0)) return null;
   const { design, amounts } = fit;
-  let common = GAUGE_UNCERTAINTY ** 2;
+  let common = GAUGE_UNCERTAINTY ** 2 + gaugeFactorError ** 2;
   const weights = new Float64Array(design.gasCount);
   for (let i = 0; i < design.gasCount; i++) {
     const column = design.columns[i]!;

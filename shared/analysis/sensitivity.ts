@@ -48,6 +48,10 @@ export interface SensitivityQuestion {
   readonly calibrationUncertainty?: number | undefined;
 }
 
+/** The part of it that is the catalogue's: the same on every analyser that reads the gas by the catalogue. */
+export const catalogueUncertainty = (gas: CatalogueGas): number =>
+  gas.id === CALIBRATION_GAS ? 0 : CATALOGUE_UNCERTAINTY[gas.relativeSensitivity.quality];
+
 export function sensitivityUncertainty(question: SensitivityQuestion): number {
   const { gas, referenceMass, referenceError, calibrationUncertainty = CALIBRATED_UNCERTAINTY } = question;
   if (gas.id === CALIBRATION_GAS) return Math.hypot(calibrationUncertainty, referenceError);

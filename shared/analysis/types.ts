@@ -18,6 +18,9 @@ export interface Calibration {
   readonly version: string;
   /** Standard deviation of ln(sensitivity for N2), from a certificate; absent: what a usual certificate is worth. */
   readonly sensitivityUncertainty?: number;
+  /** The same of the gain and of the gauge factor, where a person has given them. */
+  readonly multiplierGainUncertainty?: number;
+  readonly gaugeFactorUncertainty?: number;
   /** The gauge's reading times this is the pressure at the analyser: a gauge at another port. Absent: 1. */
   readonly gaugeFactor?: number;
   /** Patterns measured on this analyser from scans that a person marked as one pure gas. Absent: the catalogue's. */
@@ -106,6 +109,14 @@ export interface Measurement {
   } | null;
   /** Noise alone, per gas: the pressure whose reference peak is one standard deviation high, Pa. */
   readonly noisePerGasPa: Readonly<Record<string, number>>;
+  /**
+   * Standard deviations of ln(pressure) per gas that no noise and no pattern enters: in the absolute pressure; in its
+   * ratio to another gas of the same analyser, where gain and scale drop out; and the part of the latter that is the
+   * catalogue's and the same on every analyser.
+   */
+  readonly sensitivityErrors?: Readonly<
+    Record<string, { readonly absolute: number; readonly ratio: number; readonly catalogue: number }>
+  >;
   /** Low-mass foot: what was taken off m/z 2, N2-equivalent Pa, and its share of that peak. */
   readonly foot: { readonly removedPa: number; readonly share: number } | null;
   /** Ions from surfaces, without a gas: N2-equivalent Pa at their mass, and share of that peak. */

@@ -56,7 +56,7 @@ export const SOURCES = {
   },
   nistWebBookWithIsotopes: {
     kind: 'published',
-    ref: 'NIST Chemistry WebBook (SRD 69), electron-ionisation mass spectrum, read in public copies, scaled to the largest peak; isotope peaks that the copy lacked (O2: 33, 34; CH3Cl: 52) from IUPAC 2009 abundances',
+    ref: 'NIST Chemistry WebBook (SRD 69), electron-ionisation mass spectrum, read in public copies, scaled to the largest peak; isotope peaks that the copy lacked (O2: 33, 34; CO: 30; CH3Cl: 52) from IUPAC 2009 abundances',
   },
   sif4Remembered: {
     kind: 'from memory',

@@ -55,11 +55,19 @@ const laidOver = (calibration: Calibration, { kind, value }: Choosable): Calibra
         ...(number.relativeUncertainty === null ? {} : { sensitivityUncertainty: number.relativeUncertainty }),
       };
     case 'gain':
-      return { ...calibration, multiplierGain: number.value };
+      return {
+        ...calibration,
+        multiplierGain: number.value,
+        ...(number.relativeUncertainty === null ? {} : { multiplierGainUncertainty: number.relativeUncertainty }),
+      };
     case 'transmission':
       return { ...calibration, transmissionExponent: number.value };
     case 'gauge-factor':
-      return { ...calibration, gaugeFactor: number.value };
+      return {
+        ...calibration,
+        gaugeFactor: number.value,
+        ...(number.relativeUncertainty === null ? {} : { gaugeFactorUncertainty: number.relativeUncertainty }),
+      };
     case 'pattern':
       return { ...calibration, patterns: [...(calibration.patterns ?? []), patternOf(value as PatternValue)] };
     case 'background':

@@ -2,13 +2,20 @@
  * Two analysers on one chamber: which of them shows more of what, each gas as a ratio to a chosen one, so that
  * sensitivities that both halves of a ratio share drop out.
  *
- * Noise from scan to scan averages down, by block means of cells that both fill; sensitivities and patterns do not, and
- * are kept as the stored absolute intervals have them. The two are taken as unrelated, though both come from the same
- * catalogue, so that the intervals are rather too wide than too narrow.
+ * Noise from scan to scan averages down, by block means of cells that both fill; sensitivities and patterns do not. What
+ * all gases of one analyser share (gain, scale) and what both take from the catalogue drops out; patterns are taken as
+ * unrelated, though both start from the same records, so that the intervals are rather too wide than too narrow.
  */
 import { type Cells, cellsOf } from './cells.ts';
 import { concluded, verdictOf } from './comparisonWords.ts';
-import { type ByGas, byGas, type ComparedScan, type GasSeries, seriesOf } from './gasSeries.ts';
+import {
+  byGas,
+  type ComparedScan,
+  type GasSeries,
+  type SensitivityError,
+  type SeriesSource,
+  seriesOf,
+} from './gasSeries.ts';
 import { type Interval, meanOver, ratioOver } from './pairing.ts';
 
 /** Four fifths made by the ioniser is five times what the chamber holds: a difference that must not be missed. */
@@ -18,6 +25,8 @@ export interface Compared {
   readonly analyser: string;
   /** In the order of time. */
   readonly scans: readonly ComparedScan[];
+  /** Per gas, of its newest scan; null: not known, and all of an interval is taken as lasting. */
+  readonly sensitivityErrors: Readonly<Record<string, SensitivityError>> | null;
 }
 
 export interface ComparisonQuestion {
@@ -77,35 +86,24 @@ const UNKNOWN: Ratio = { ratio: null, ratioLow: null, ratioHigh: null };
 const asRatio = (interval: Interval | null): Ratio =>
   interval === null ? UNKNOWN : { ratio: interval.value, ratioLow: interval.low, ratioHigh: interval.high };
 
-const ratioOf = (gas: Pair, reference: Pair, cells: Cells): Ratio => {
-  const [g1, g2] = [gas.first, gas.second];
-  const [r1, r2] = [reference.first, reference.second];
-  if (g1.detected && g2.detected) {
-    const parts = [
-      { series: g2, power: 1 },
-      { series: r2, power: -1 },
-      { series: g1, power: -1 },
-      { series: r1, power: 1 },
-    ] as const;
-    return asRatio(ratioOver(parts, cells));
-  }
+/** What of a gas's error is this analyser's own: what both take from the catalogue drops out of second over first. */
+const ownPart = (series: GasSeries, other: GasSeries): number => {
+  const shared = Math.min(series.inRatio.catalogue, other.inRatio.catalogue);
+  return Math.sqrt(Math.max(0, series.inRatio.lasting ** 2 - shared ** 2));
+};
+
+const ratioOf = ({ first: g1, second: g2 }: Pair, { first: r1, second: r2 }: Pair, cells: Cells): Ratio => {
+  const up = (series: GasSeries, other: GasSeries) => ({ series, power: 1 as const, lasting: ownPart(series, other) });
+  const down = (series: GasSeries, other: GasSeries) => ({ ...up(series, other), power: -1 as const });
+  const reference = [down(r2, r1), up(r1, r2)];
+  if (g1.detected && g2.detected) return asRatio(ratioOver([up(g2, g1), down(g1, g2), ...reference], cells));
   // One of them has a limit only: the ratio is bounded on one side.
   if (g1.detected && g2.limitPa !== null) {
-    const rest = [
-      { series: r2, power: -1 },
-      { series: g1, power: -1 },
-      { series: r1, power: 1 },
-    ] as const;
-    const bound = ratioOver(rest, cells);
+    const bound = ratioOver([down(g1, g2), ...reference], cells);
     return bound === null ? UNKNOWN : { ratio: null, ratioLow: 0, ratioHigh: g2.limitPa * bound.high };
   }
   if (g2.detected && g1.limitPa !== null) {
-    const rest = [
-      { series: g2, power: 1 },
-      { series: r2, power: -1 },
-      { series: r1, power: 1 },
-    ] as const;
-    const bound = ratioOver(rest, cells);
+    const bound = ratioOver([up(g2, g1), ...reference], cells);
     return bound === null ? UNKNOWN : { ratio: null, ratioLow: bound.low / g1.limitPa, ratioHigh: null };
   }
   return UNKNOWN;
@@ -119,8 +117,8 @@ const judged = ({ ratioLow, ratioHigh }: Ratio): GasComparison['differs'] => {
 };
 
 interface Side {
-  readonly first: ByGas;
-  readonly second: ByGas;
+  readonly first: SeriesSource;
+  readonly second: SeriesSource;
 }
 
 const compareGas = (
@@ -155,11 +153,12 @@ export function compare(asked: ComparisonQuestion): ComparisonAnswer | { readonl
   const times = (one: Compared) => one.scans.map(({ atMs }) => atMs);
   const cells = cellsOf(times(asked.first), times(asked.second));
   if (cells === null) return { refused: 'no common time' };
-  const all = { first: byGas(asked.first.scans), second: byGas(asked.second.scans) };
+  const source = (one: Compared) => ({ all: byGas(one.scans), errors: one.sensitivityErrors });
+  const all = { first: source(asked.first), second: source(asked.second) };
   const first = seriesOf(all.first, asked.relativeTo, cells);
   const second = seriesOf(all.second, asked.relativeTo, cells);
   if (!first?.detected || !second?.detected) return { refused: 'not detected' };
-  const looked = new Set([...all.first.keys(), ...all.second.keys()]);
+  const looked = new Set([...all.first.all.keys(), ...all.second.all.keys()]);
   const gases = [...looked].map((gas) => compareGas(gas, asked, { cells, reference: { first, second }, all }));
   return { gases, ...concluded(gases, asked) };
 }

@@ -26,6 +26,18 @@ export interface GasSeries {
   readonly limitPa: number | null;
   /** Standard deviation of ln P for what no averaging takes away: sensitivity and patterns. */
   readonly lasting: number;
+  /** The same in a ratio to another gas of this analyser, and the part of it that other analysers share. */
+  readonly inRatio: { readonly lasting: number; readonly catalogue: number };
+}
+
+/**
+ * Standard deviations of ln(pressure) for reasons of sensitivity alone: in the absolute pressure, in its ratio to another
+ * gas of the same analyser (gain and scale drop out), and what of the latter is the catalogue's.
+ */
+export interface SensitivityError {
+  readonly absolute: number;
+  readonly ratio: number;
+  readonly catalogue: number;
 }
 
 /** A gas that fewer scans detect is given by its limit. */
@@ -101,18 +113,32 @@ const lastingOf = (found: readonly Estimate[]): number => {
   return Math.sqrt(Math.max(0, width ** 2 - (scatterOf(values) / meanOf(values)) ** 2));
 };
 
+/** Without knowing the sensitivity's part, all of it stays in a ratio. */
+const inRatioOf = (lasting: number, error: SensitivityError | undefined): GasSeries['inRatio'] => {
+  if (error === undefined) return { lasting, catalogue: 0 };
+  const patternVariance = Math.max(0, lasting ** 2 - error.absolute ** 2);
+  return { lasting: Math.sqrt(patternVariance + error.ratio ** 2), catalogue: error.catalogue };
+};
+
+export interface SeriesSource {
+  readonly all: ByGas;
+  readonly errors: Readonly<Record<string, SensitivityError>> | null;
+}
+
 /** Null: no scan looked for the gas. */
-export function seriesOf(all: ByGas, gas: string, cells: Cells): GasSeries | null {
+export function seriesOf({ all, errors }: SeriesSource, gas: string, cells: Cells): GasSeries | null {
   const looked = all.get(gas);
   if (looked === undefined) return null;
   const { estimates } = looked;
   const found = estimates.filter(({ detected, valuePa }) => detected && valuePa > 0);
   const detectedShare = found.length / estimates.length;
+  const lasting = lastingOf(found);
   return {
     cellMeansPa: cellMeans(looked, cells),
     detectedShare,
     detected: detectedShare >= DETECTED_SHARE,
     limitPa: middle(estimates.filter(({ detected }) => !detected).map(({ highPa }) => highPa)),
-    lasting: lastingOf(found),
+    lasting,
+    inRatio: inRatioOf(lasting, errors?.[gas]),
   };
 }

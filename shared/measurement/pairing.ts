@@ -23,12 +23,19 @@ export function meanOver({ cellMeansPa, lasting }: GasSeries): Interval | null {
   return error === null || !(mean > 0) ? null : around(mean, error, lasting);
 }
 
+export interface RatioPart {
+  readonly series: GasSeries;
+  readonly power: 1 | -1;
+  /** Standard deviation of its logarithm that no averaging takes away and that the other parts do not share. */
+  readonly lasting: number;
+}
+
 /**
  * Product of powers of series over the cells that all of them fill, with its 95 % interval, e.g. (g₂/r₂)/(g₁/r₁). The
  * mean of each series is taken over the same cells; the error of the ratio follows from the cells' relative departures,
  * which share what the chamber did (first order). Null: fewer than four cells in common.
  */
-export function ratioOver(parts: readonly { series: GasSeries; power: 1 | -1 }[], cells: Cells): Interval | null {
+export function ratioOver(parts: readonly RatioPart[], cells: Cells): Interval | null {
   const columns = parts.map(({ series }) => series.cellMeansPa);
   const filled = Array.from({ length: cells.count }, (_, cell) => cell).filter((cell) =>
     columns.every((column) => Number.isFinite(column[cell])),
@@ -41,6 +48,6 @@ export function ratioOver(parts: readonly { series: GasSeries; power: 1 | -1 }[]
   );
   const error = meanError(departures);
   const ratio = parts.reduce((product, { power }, k) => product * (means[k] as number) ** power, 1);
-  const lasting = Math.hypot(...parts.map(({ series }) => series.lasting));
+  const lasting = Math.hypot(...parts.map((part) => part.lasting));
   return error === null ? null : around(ratio, error, lasting);
 }

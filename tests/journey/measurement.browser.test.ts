@@ -197,6 +197,22 @@ test('a marked dose of nitrogen becomes a proposal, and a calibration only when 
   expect((await measurement()).calibration.version).toBe(`bench-a/1+${entry.id}`);
 });
 
+test('between two scans the change is surer than either pressure: only what moved has changed', async () => {
+  const asked = await stack.ask<Task>(
+    'POST',
+    `${A}/tasks`,
+    { kind: 'change', before: iso(121), after: iso(MINUTES - 3) },
+    { status: 202 },
+  );
+  const { change } = await ended(asked);
+  const nitrogen = change?.gases.find(({ gas }) => gas === 'N2');
+  expect(nitrogen?.significant).toBe(true);
+  const moved = (DOSE.N2 as number) - (CHAMBER.N2 as number);
+  expect((nitrogen?.changePa as number) / moved).toBeGreaterThan(0.9);
+  expect((nitrogen?.changePa as number) / moved).toBeLessThan(1.1);
+  for (const gas of ['H2O', 'H2', 'Ar']) expect(change?.gases.find((one) => one.gas === gas)?.significant).toBe(false);
+});
+
 test('an earlier hour is worked out again beside what was judged, which stays as it was', async () => {
   const span = { from: iso(100), to: iso(160) };
   const query = `/api/v1/chambers/bench/trend?gases=N2,CO&analyser=bench-a&from=${span.from}&to=${span.to}&points=100`;

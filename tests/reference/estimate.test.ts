@@ -54,6 +54,7 @@ function column({ id, sensitivity, pattern, error, isProtected = true }: Row): C
     referenceMass: entries.find(({ share }) => share === 100)!.mass,
     referencePlace: entries.findIndex(({ share }) => share === 100),
     sensitivityError: error,
+    catalogueError: 0,
     gaugeFactor: 1,
     omittedShare: 0,
     lastRow: MASSES.length - 1,

@@ -325,6 +325,26 @@ describe('calibration', () => {
     );
   });
 
+  test('whoever may look may ask what has changed between two scans, and reads it with its sign', async () => {
+    const { asked } = stage(ONE, { role: 'viewer' });
+    const row = (await screen.findByText(/^\+3\.1×10⁻/)).closest('tr');
+    expect(row?.textContent).toMatch(/N₂.*give or take.*more than before/);
+    expect(screen.getByText('The others have not changed by more: 1 gas.')).toBeTruthy();
+    await open('Change between two scans');
+    type(/^Before/, '2026-11-18 14:00');
+    type(/^After/, '2026-11-18 13:00');
+    expect(await screen.findByText('After must come later than before.')).toBeTruthy();
+    type(/^After/, '2026-11-19 14:00');
+    fireEvent.click(screen.getByRole('button', { name: 'Compare them' }));
+    await waitFor(() =>
+      expect(asked.find(({ method, path }) => method === 'POST' && path.endsWith('/tasks'))?.body).toEqual({
+        kind: 'change',
+        before: '2026-11-18T13:00:00.000Z',
+        after: '2026-11-19T13:00:00.000Z',
+      }),
+    );
+  });
+
   test('who may not is told who may', async () => {
     stage(ONE, { role: 'operator' });
     expect(

@@ -8,6 +8,7 @@ import { Section } from '../frame/Section.tsx';
 import { useMay } from '../frame/site.ts';
 import { scientific } from '../notation/number.ts';
 import { NBSP } from '../notation/pressure.ts';
+import { ChangeForm } from './ChangeForm.tsx';
 import { History } from './History.tsx';
 import { MarkForm } from './MarkForm.tsx';
 import { Proposals } from './Proposals.tsx';
@@ -64,8 +65,24 @@ export function CalibrationSection({ measured, question, others }: CalibrationSe
       </Section>
       <Section className="sec last" margin="worked out beside what was judged, never instead of it">
         <h2>Asked for</h2>
+        <Changes measured={measured} />
         <TaskList analyser={measured.analyser} chamber={measured.chamber} />
       </Section>
+    </>
+  );
+}
+
+/** Looking is for everyone. */
+function Changes({ measured }: { readonly measured: AnalyserMeasurement }) {
+  const [open, setOpen] = useState(false);
+  return (
+    <>
+      <div className="does">
+        <button type="button" aria-expanded={open} onClick={() => setOpen(!open)}>
+          Change between two scans
+        </button>
+      </div>
+      {open ? <ChangeForm analyser={measured.analyser} at={measured.at} done={() => setOpen(false)} /> : null}
     </>
   );
 }

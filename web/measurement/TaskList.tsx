@@ -9,6 +9,7 @@ import { useZone } from '../frame/site.ts';
 import { gasTitle } from '../notation/gas.ts';
 import { several } from '../notation/sentence.ts';
 import { moment } from '../notation/time.ts';
+import { ChangeTable } from './ChangeTable.tsx';
 
 interface TaskListProps {
   readonly analyser: string;
@@ -77,6 +78,7 @@ function TaskLine({ task, chamber }: { readonly task: Task; readonly chamber: st
             <Sentence text={task.problem} />
           </p>
         ) : null}
+        {task.change ? <ChangeTable change={task.change} /> : null}
         {task.calibration ? <p className="note">It made a proposal: see above.</p> : null}
       </div>
       {path ? (

@@ -19,6 +19,8 @@ export interface ChangeQuestion {
   readonly after: AnalysisScan;
   readonly calibration: Calibration;
   readonly catalogue: Catalogue;
+  /** Multiplier gain that each was read with, where it was measured from a pair; absent or null: the one on record. */
+  readonly gains?: { readonly before: number | null; readonly after: number | null };
 }
 
 export interface GasChange {
@@ -35,6 +37,8 @@ export type ChangeAnswer = { readonly ok: true; readonly gases: readonly GasChan
 export const SIGNIFICANT_SIGMAS = 3;
 /** An ionisation gauge repeats to about this from one reading to the next (common practice): the scale of shares. */
 const GAUGE_REPEATS = 0.01;
+/** What a gain from a pair is worth: its ratio differs a little from ion to ion (common practice). */
+const PAIR_UNCERTAINTY = 0.05;
 /** Fewer shared masses than this, and there is nothing to fit. */
 const FEWEST_MASSES = 2;
 
@@ -81,8 +85,16 @@ interface ReadScan {
   readonly gaugePa: number | null;
 }
 
-function readBoth({ before, after, calibration }: ChangeQuestion): Read | Refusal {
-  const found = [before, after].map((scan) => scanHeights(scan, calibration)) as [ScanHeights, ScanHeights];
+/** Each scan with the gain that it was read with: a multiplier that has aged is no change of the chamber. */
+function heightsOf({ before, after, calibration, gains }: ChangeQuestion): [ScanHeights, ScanHeights] {
+  const withGain = (gain: number | null | undefined): Calibration =>
+    gain == null ? calibration : { ...calibration, multiplierGain: gain, multiplierGainUncertainty: PAIR_UNCERTAINTY };
+  return [scanHeights(before, withGain(gains?.before)), scanHeights(after, withGain(gains?.after))];
+}
+
+function readBoth(question: ChangeQuestion): Read | Refusal {
+  const { before, after, calibration } = question;
+  const found = heightsOf(question);
   const [a, b] = found.map(usableHeights) as [ReturnType<typeof usableHeights>, ReturnType<typeof usableHeights>];
   const masses = a.masses.filter((mass) => b.masses.includes(mass));
   if (masses.length < FEWEST_MASSES) return refuse('The two scans have hardly a mass in common.');
@@ -164,8 +176,8 @@ function changesOf({ before, after, prepared, relative }: FittedPair, question: 
 }
 
 /** Between the two detectors the gain does not cancel; in relative signals it does. */
-function gainUncertainty({ before, after, calibration }: ChangeQuestion): number {
+function gainUncertainty(question: ChangeQuestion): number {
+  const { before, after } = question;
   if (before.detector === after.detector || before.unit !== 'A') return 0;
-  const gains = [before, after].map((scan) => scanHeights(scan, calibration).measured.gain);
-  return Math.max(...gains.map((gain) => gain?.uncertainty ?? 0));
+  return Math.max(...heightsOf(question).map(({ measured }) => measured.gain?.uncertainty ?? 0));
 }

@@ -134,6 +134,7 @@ test('says when other gases, not noise, are in the way', async () => {
 test.each([
   ['gas=unobtainium&pressure=1e-9', 422, 'gas'],
   ['gas=N2&pressure=2e6', 422, 'pressure'],
+  ['gas=N2&pressure=5e-324', 422, 'pressure'],
   ['gas=N2&pressure=0', 400, 'pressure'],
   ['gas=N2&pressure=much', 400, 'pressure'],
   ['gas=N2', 400, 'pressure'],
@@ -146,4 +147,12 @@ test.each([
 test('an analyser that has sent nothing has no plan', async () => {
   expect((await plan('gas=N2&pressure=1e-9')).status).toBe(404);
   expect((await world.ask('GET', '/api/v1/analysers/ghost/plan?gas=N2&pressure=1e-9')).status).toBe(404);
+});
+
+test('a pressure is read however a program writes its number', async () => {
+  await measured();
+  for (const pressure of [0.1 + 0.2, 1 / 3, 1e-11 / 3, 2 / 3e20])
+    expect((await plan(`gas=N2&pressure=${pressure}`)).status, String(pressure)).toBe(200);
+  for (const text of ['1e', '0x10', '1_0', 'NaN', 'Infinity', '1,5', ' 1'])
+    expect((await plan(`gas=N2&pressure=${encodeURIComponent(text)}`)).status, text).toBe(400);
 });

@@ -24,6 +24,8 @@ function simulated(seed: number, kind: Kind, changes: Partial<ScanSettings> = {}
   return simulateScan(random, instrument, truth, { ...SETTINGS, ...changes }, gauge);
 }
 
+const isWater = ({ gas }: { readonly gas: string }) => gas === 'H2O';
+
 const analyse = (scan: AnalysisScan, calibration: Calibration, catalogue = CATALOGUE) =>
   makeAnalyser(calibration, catalogue).analyse(scan);
 
@@ -47,6 +49,19 @@ describe('an analysis', () => {
     expect(analysis.decades!).toBeGreaterThan(3.5);
     expect(analysis.notes.map(({ code }) => code)).toContain('no-gauge');
     expect(analysis.kappa).toBe(null);
+  });
+
+  test('is as wide as the gain and the gauge factor on record are unsure', () => {
+    const width = (gas: { lowPa: number; highPa: number }) => Math.log(gas.highPa / gas.lowPa);
+    const { scan, calibration } = simulated(2, 'unbaked');
+    const multiplier = { ...scan, detector: 'multiplier' as const };
+    const water = (changes: Partial<Calibration>) =>
+      width(analyse(multiplier, { ...calibration, multiplierGain: 1, ...changes }).analysis.gases.find(isWater)!);
+    expect(water({})).toBeGreaterThan(1.3 * water({ multiplierGainUncertainty: 0.02 }));
+    const trap = simulated(2, 'unbaked', { unit: '1', gaugeSpread: 0.01 }, 'ion trap');
+    const share = (changes: Partial<Calibration>) =>
+      width(analyse(trap.scan, { ...trap.calibration, ...changes }).analysis.gases.find(isWater)!);
+    expect(share({ gaugeFactor: 1, gaugeFactorUncertainty: 0.4 })).toBeGreaterThan(1.3 * share({ gaugeFactor: 1 }));
   });
 
   test('does not depend on the scans before', () => {

@@ -90,9 +90,9 @@ describe('what they say', () => {
   test('every kind has its place over the document', () => {
     const rows = [
       row('1', { from: 1, value: value(5e-6, 0.03) }),
-      row('2', { from: 1, kind: 'gain', value: value(1200) }),
+      row('2', { from: 1, kind: 'gain', value: value(1200, 0.05) }),
       row('3', { from: 1, kind: 'transmission', value: value(0.4) }),
-      row('4', { from: 1, kind: 'gauge-factor', value: value(1.3) }),
+      row('4', { from: 1, kind: 'gauge-factor', value: value(1.3, 0.2) }),
       row('5', { from: 1, kind: 'background', value: background }),
     ];
     expect(at(rows, 2)).toEqual({
@@ -102,8 +102,10 @@ describe('what they say', () => {
       sensitivityAmperesPerPascal: 5e-6,
       sensitivityUncertainty: 0.03,
       multiplierGain: 1200,
+      multiplierGainUncertainty: 0.05,
       transmissionExponent: 0.4,
       gaugeFactor: 1.3,
+      gaugeFactorUncertainty: 0.2,
       background,
       version: 'a/4+1+2+3+4+5',
     });

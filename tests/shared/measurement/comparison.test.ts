@@ -4,7 +4,7 @@
  */
 import { describe, expect, test } from 'vitest';
 import { type ComparisonAnswer, compare, sayRefusal } from '../../../shared/measurement/comparison.ts';
-import type { ComparedScan } from '../../../shared/measurement/gasSeries.ts';
+import type { ComparedScan, SensitivityError } from '../../../shared/measurement/gasSeries.ts';
 import { normals } from './normals.ts';
 
 interface Simulated {
@@ -16,6 +16,8 @@ interface Simulated {
   scans?: number;
   startMs?: number;
   seed?: number;
+  /** The same of every gas. */
+  errors?: SensitivityError;
   /** Multiplies every gas at a time, as the chamber does. */
   chamber?: (minute: number) => number;
 }
@@ -39,10 +41,18 @@ const scansOf = ({ gases, lasting = 0.1, noise = 0.01, scans = 120, startMs = 0,
 const names: Record<string, string> = { N2: 'nitrogen', CO: 'carbon monoxide', H2O: 'water' };
 const nameOf = (gas: string) => names[gas] ?? gas;
 
+const side = (analyser: string, simulated: Simulated) => ({
+  analyser,
+  scans: scansOf(simulated),
+  sensitivityErrors: simulated.errors
+    ? Object.fromEntries(Object.keys(simulated.gases).map((gas) => [gas, simulated.errors!]))
+    : null,
+});
+
 const compared = (first: Simulated, second: Simulated, relativeTo = 'N2') =>
   compare({
-    first: { analyser: 'one', scans: scansOf({ seed: 1, ...first }) },
-    second: { analyser: 'two', scans: scansOf({ seed: 2, startMs: 20_000, ...second }) },
+    first: side('one', { seed: 1, ...first }),
+    second: side('two', { seed: 2, startMs: 20_000, ...second }),
     relativeTo,
     nameOf,
   });
@@ -195,6 +205,34 @@ describe('intervals', () => {
     const share = covered.filter(Boolean).length / RUNS;
     expect(share).toBeGreaterThan(0.92);
     expect(share).toBeLessThan(0.99);
+  });
+
+  test('cover as well when gain and catalogue, which drop out, are most of the absolute error', () => {
+    const RUNS = 300;
+    const next = normals(78);
+    const [own, catalogue, gain] = [0.12, 0.3, 0.35];
+    const ratio = Math.hypot(own, catalogue);
+    const errors = { absolute: Math.hypot(ratio, gain), ratio, catalogue };
+    const wide: number[] = [];
+    const covered = Array.from({ length: RUNS }, (_, k) => {
+      const shared = Object.fromEntries(Object.keys(HOLDS).map((gas) => [gas, catalogue * next()]));
+      const off = (gases: Record<string, number>) => {
+        const scale = gain * next();
+        const by = (gas: string) => Math.exp(shared[gas]! + scale + own * next());
+        return Object.fromEntries(Object.entries(gases).map(([gas, p]) => [gas, p * by(gas)]));
+      };
+      const noisy = { lasting: errors.absolute, errors, noise: 0.02, scans: 64 };
+      const first = { ...noisy, gases: off(HOLDS), seed: 1000 + k };
+      const second = { ...noisy, gases: off({ ...HOLDS, CO: 2e-9 }), seed: 5000 + k };
+      const { ratioLow, ratioHigh } = gasIn(answered(compared(first, second)), 'CO');
+      wide.push(ratioHigh! / ratioLow!);
+      return ratioLow! <= 2 && 2 <= ratioHigh!;
+    });
+    const share = covered.filter(Boolean).length / RUNS;
+    expect(share).toBeGreaterThan(0.92);
+    expect(share).toBeLessThanOrEqual(0.99);
+    // Four own errors of 12 %: e^(2 · 1.96 · 0.24).
+    expect(wide.sort((a, b) => a - b)[RUNS / 2]).toBeCloseTo(2.56, 0);
   });
 
   test('too wide to see a factor of five: cannot tell', () => {

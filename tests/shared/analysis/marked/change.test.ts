@@ -169,6 +169,28 @@ describe('the change between two scans', () => {
     expect(other.get('H2O')!.significant).toBe(false);
   });
 
+  test('a multiplier that has aged, and was measured, is no change of the chamber', () => {
+    const { scans, calibration } = scansOf([HELD, HELD]);
+    const [first, second] = scans as [AnalysisScan, AnalysisScan];
+    const aged = (scan: AnalysisScan, gain: number): AnalysisScan => ({
+      ...scan,
+      detector: 'multiplier',
+      values: scan.values.map((value) => value * gain),
+    });
+    const asked = {
+      before: aged(first, 1000),
+      after: aged(second, 650),
+      calibration: { ...calibration, multiplierGain: 1000 },
+      catalogue,
+    };
+    const water = (answer: ChangeAnswer) => {
+      if (!answer.ok) throw new Error(answer.problem);
+      return answer.gases.find(({ gas }) => gas === 'H2O')!;
+    };
+    expect(water(changeBetween(asked)).significant).toBe(true);
+    expect(water(changeBetween({ ...asked, gains: { before: null, after: 650 } })).significant).toBe(false);
+  });
+
   test('is what may be sent', () => {
     const answer = changeOf([HELD, HELD]);
     const gases = answer.ok ? [...answer.gases] : [];

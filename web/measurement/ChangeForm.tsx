@@ -1,0 +1,68 @@
+import { type FormEvent, useState } from 'react';
+import { Sending } from '../alerts/AcknowledgeForm.tsx';
+import { askFor } from '../api/measurementMoves.ts';
+import { nowMs } from '../frame/clock.ts';
+import { useZone } from '../frame/site.ts';
+import { fieldInstant, fieldValue } from '../notation/time.ts';
+import { Refusal } from './Field.tsx';
+import { useSending } from './useSending.ts';
+import { instantOf, WhenField } from './WhenField.tsx';
+
+interface ChangeFormProps {
+  readonly analyser: string;
+  /** The newest scan. */
+  readonly at: string | null;
+  readonly done: () => void;
+}
+
+const DAY_MS = 86_400_000;
+
+/** What has changed between two scans: surer than two absolute pressures, because what both share drops out. */
+export function ChangeForm({ analyser, at, done }: ChangeFormProps) {
+  const zone = useZone();
+  const newest = at === null ? nowMs() : Date.parse(at);
+  const [before, setBefore] = useState(() => fieldValue(newest - DAY_MS, zone));
+  const [after, setAfter] = useState(() => fieldValue(newest, zone));
+  const sending = useSending(done);
+  const start = fieldInstant(before, zone);
+  const end = fieldInstant(after, zone);
+  const backwards = start !== null && end !== null && end <= start ? 'After must come later than before.' : null;
+  const ready = start !== null && end !== null && backwards === null;
+  const send = (event: FormEvent) => {
+    event.preventDefault();
+    if (!ready || start === null || end === null) return;
+    sending.run(() => askFor(analyser, { kind: 'change', before: instantOf(start), after: instantOf(end) }));
+  };
+  return (
+    <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && done()}>
+      <h3>Change between two scans</h3>
+      <div className="two">
+        <WhenField
+          label="Before: the last scan up to"
+          value={before}
+          fault={sending.faultOf('before')}
+          set={setBefore}
+        />
+        <WhenField
+          label="After: the first scan from"
+          value={after}
+          fault={backwards ?? sending.faultOf('after')}
+          set={setAfter}
+        />
+      </div>
+      <p className="note">
+        The uncertainty of a change leaves out the sensitivity, which both scans share, and counts noise and what the
+        patterns of other gases may feign when they move.
+      </p>
+      <div className="does">
+        <button type="submit" className="main" disabled={!ready || sending.busy}>
+          {sending.busy ? <Sending word="Sending…" /> : 'Compare them'}
+        </button>
+        <button type="button" onClick={done}>
+          Cancel
+        </button>
+      </div>
+      <Refusal sending={sending} />
+    </form>
+  );
+}
