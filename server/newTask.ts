@@ -1,14 +1,11 @@
 /** Judges what a person asks the workers to work out, before anybody waits for it. */
 import { resolveGas } from '../shared/catalogue/select.ts';
 import type { NewTask } from '../shared/contract/calibration.ts';
+import { MOST_MARKED_SCANS, MOST_RECOMPUTED_SCANS } from '../shared/db/tasks.ts';
 import type { KnownAnalyser } from './analysers.ts';
 import type { Deps } from './deps.ts';
 import { impossible, malformed } from './errors.ts';
 import { iso, parseInstant } from './instant.ts';
-
-/** As many as the workers take at once: see workers/markedTasks.ts and workers/recomputation.ts. */
-const MOST_MARKED = 500;
-const MOST_RECOMPUTED = 200_000;
 
 type Of<Kind extends NewTask['kind']> = Extract<NewTask, { kind: Kind }>;
 
@@ -62,7 +59,7 @@ const pattern = async ({ deps, analyser, request }: Asked<Of<'pattern'>>): Promi
   if (gas === null) throw impossible('/gas', `${request.gas} is not in the catalogue (see GET /api/v1/gases)`);
   const period = periodOf(request);
   const note = said(request.note);
-  await checkScans(deps, { chamber: analyser.chamber, analyser: analyser.id, ...period }, MOST_MARKED);
+  await checkScans(deps, { chamber: analyser.chamber, analyser: analyser.id, ...period }, MOST_MARKED_SCANS);
   return { ...request, gas, note, from: iso(period.from), to: iso(period.to) };
 };
 
@@ -87,7 +84,7 @@ const background = async (asked: Asked<Of<'background'>>): Promise<NewTask> => {
   const period = periodOf(request);
   const note = said(request.note);
   for (const one of request.other === undefined ? [analyser.id] : [analyser.id, request.other])
-    await checkScans(deps, { chamber: analyser.chamber, analyser: one, ...period }, MOST_MARKED);
+    await checkScans(deps, { chamber: analyser.chamber, analyser: one, ...period }, MOST_MARKED_SCANS);
   return { ...request, note, from: iso(period.from), to: iso(period.to) };
 };
 
@@ -95,7 +92,7 @@ const recomputation = async ({ deps, analyser, request }: Asked<Of<'recomputatio
   const period = periodOf(request);
   const note = said(request.note);
   const of = request.calibrationOf === undefined ? null : instantOf('/calibrationOf', request.calibrationOf);
-  await checkScans(deps, { chamber: analyser.chamber, analyser: analyser.id, ...period }, MOST_RECOMPUTED);
+  await checkScans(deps, { chamber: analyser.chamber, analyser: analyser.id, ...period }, MOST_RECOMPUTED_SCANS);
   const times = { from: iso(period.from), to: iso(period.to), ...(of === null ? {} : { calibrationOf: iso(of) }) };
   return { ...request, note, ...times };
 };

@@ -36,6 +36,12 @@ const Gas = object({
       source: Source,
     }),
   ),
+  unlisted: nullable(
+    object(
+      { peaks: Type.Record(Type.String(), Type.Number()), source: Source },
+      'Peaks that must be there and that no record lists: counted as an error, never as evidence',
+    ),
+  ),
   hazards: Type.Array(Type.String()),
 });
 
@@ -56,6 +62,9 @@ const present = (gas: CatalogueGas): Static<typeof Gas> => ({
     peaks: Object.fromEntries(Object.entries(record.peaks)),
     source: SOURCES[record.source],
   })),
+  unlisted: gas.unlisted
+    ? { peaks: Object.fromEntries(Object.entries(gas.unlisted.peaks)), source: SOURCES[gas.unlisted.source] }
+    : null,
   hazards: [...gas.hazards],
 });
 

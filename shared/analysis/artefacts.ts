@@ -87,6 +87,7 @@ function plain(id: string, entries: readonly Entry[], masses: readonly number[])
     gaugeFactor: 0,
     omittedShare: 0,
     lastRow: -1,
+    unlisted: [],
     isProtected: true,
     reportable: false,
     seenShare: 1,

@@ -35,6 +35,8 @@ export interface Column {
   /** Model error of peaks that the records leave out, as a share of the reference peak, up to `lastRow`. */
   readonly omittedShare: number;
   readonly lastRow: number;
+  /** Peaks that are there but in no record, as an error: rows, and size as a share of the reference peak. */
+  readonly unlisted: readonly { readonly row: number; readonly share: number }[];
   /** Stays in every fit; others must prove themselves. */
   readonly isProtected: boolean;
   /** The gas's main peak was measured, so something can be said of it. */
@@ -141,10 +143,22 @@ function columnOf({ gas, masses, base, known, isProtected }: ColumnQuestion): Co
     gaugeFactor: gas.relativeSensitivity.value,
     omittedShare: gas.organic && !fragments.speaksOfAll(masses.slice(0, lastRow + 1)) ? OMITTED_SHARE : 0,
     lastRow,
+    unlisted: unlistedOf(gas, fragments, rowOf),
     isProtected,
     reportable: isReportable(fragments, reference.response, known.leftOut ?? []),
     seenShare: seenShareOf(fragments, rowOf),
   };
+}
+
+/** A pattern of this analyser that speaks of the mass has it among its peaks. */
+function unlistedOf(gas: CatalogueGas, { list }: Fragments, rowOf: ReadonlyMap<number, number>): Column['unlisted'] {
+  const largest = Math.max(...Object.values(gas.records[0].peaks));
+  return Object.entries(gas.unlisted?.peaks ?? {}).flatMap(([key, intensity]) => {
+    const row = rowOf.get(Number(key));
+    return row === undefined || list.some(({ mass }) => mass === Number(key))
+      ? []
+      : [{ row, share: intensity / largest }];
+  });
 }
 
 function fragmentsOf({ gas, base, known }: Pick<ColumnQuestion, 'gas' | 'base' | 'known'>): Fragments {

@@ -97,10 +97,19 @@ function smallestStep(sorted: Float64Array): number {
   return Number.isFinite(step) ? step : 0;
 }
 
-/** The second smallest height bounds the noise from above: a selected mass that happens to hold no gas shows it. */
+/**
+ * Without masses that are known to be empty. Ions only add, so what lies below zero is noise: four such heights give its
+ * width. With fewer, the second smallest height bounds it from above, as a selected mass that happens to hold no gas
+ * shows it, and what is below zero bounds it from below.
+ */
 function assumed(sorted: Float64Array, top: number): ReadNoise {
+  const negative = sorted.filter((height) => height < 0);
+  const width = Math.sqrt(negative.reduce((sum, height) => sum + height * height, 0) / Math.max(1, negative.length));
+  const raised = width * (1 + FEW_VALUES / Math.max(1, negative.length));
+  const least = LEAST_SHARE_OF_TOP * top;
+  if (negative.length >= EMPTY_NEEDED) return { sigma: Math.max(raised, least), from: 'empty masses' };
   const sizes = sorted.map(Math.abs).sort();
   const small = sizes[Math.min(1, sizes.length - 1)] ?? 0;
-  const sigma = Math.min(ASSUMED_SHARE_OF_TOP * top, Math.max(LEAST_SHARE_OF_TOP * top, small));
-  return { sigma, from: 'assumed' };
+  const sigma = Math.min(ASSUMED_SHARE_OF_TOP * top, Math.max(least, small));
+  return { sigma: Math.max(sigma, width), from: 'assumed' };
 }

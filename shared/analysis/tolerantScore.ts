@@ -16,6 +16,7 @@ export function tolerantScore(column: Column, question: ScoreQuestion, amount: n
   const error = new Float64Array(design.masses.length);
   const omitted = (column.omittedShare * column.peakResponse * amount) ** 2;
   error.fill(omitted, 0, column.lastRow + 1);
+  for (const { row, share } of column.unlisted) error[row]! += (share * column.peakResponse * amount) ** 2;
   column.rows.forEach((row, k) => {
     own[row] = column.response[k]!;
     error[row]! += (column.relativeError[k]! * column.response[k]! * amount) ** 2;

@@ -26,6 +26,10 @@ export const SOURCES = {
     kind: 'calculated',
     ref: 'assumption, no value is known: a vapour molecule of four repeat units (low: one, high: ten) with the sum of atomic contributions',
   },
+  isotopeRatios: {
+    kind: 'calculated',
+    ref: 'first order, from isotopic abundances of M. Berglund and M. E. Wieser, Pure Appl. Chem. 83 (2011) 397 (IUPAC 2009)',
+  },
   isotopeEnvelope: {
     kind: 'calculated',
     ref: 'isotopic abundances of M. Berglund and M. E. Wieser, Pure Appl. Chem. 83 (2011) 397 (IUPAC 2009); the share of doubly charged ions is from memory',
@@ -56,7 +60,7 @@ export const SOURCES = {
   },
   nistWebBookWithIsotopes: {
     kind: 'published',
-    ref: 'NIST Chemistry WebBook (SRD 69), electron-ionisation mass spectrum, read in public copies, scaled to the largest peak; isotope peaks that the copy lacked (O2: 33, 34; CO: 30; CH3Cl: 52) from IUPAC 2009 abundances',
+    ref: 'NIST Chemistry WebBook (SRD 69), electron-ionisation mass spectrum, read in public copies, scaled to the largest peak; isotope peaks that the copy lacked (O2: 33, 34; CH3Cl: 52) from IUPAC 2009 abundances',
   },
   sif4Remembered: {
     kind: 'from memory',

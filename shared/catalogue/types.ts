@@ -46,6 +46,11 @@ export interface CatalogueGas {
   readonly organic: boolean;
   /** Hazard classes in common use; general, never a substitute for the site's data sheets. */
   readonly hazards: readonly string[];
+  /**
+   * Peaks that must be there and that no record lists, mostly heavy isotopes: m/z → intensity on the scale of the first
+   * record. Counted as an error where they stand, never as evidence: traces of other gases are as small.
+   */
+  readonly unlisted?: { readonly peaks: Readonly<Record<number, number>>; readonly source: SourceId };
 }
 
 /** The gases that one chamber may hold, in the order in which they are reported. */

@@ -90,7 +90,7 @@ const withoutCurve = (question: PlanQuestion, noisePa: number): PlanAnswer => {
     nowPa,
     because:
       `One scan of ${sayTimes(sweepsPerScan, 'sweep')} sees ${sayPressure(nowPa, unit)} of ${gasName}. If noise goes on falling as the ` +
-      `square root, ${sayTimes(sweeps, 'sweep')} see ${sayPressure(pressurePa, unit)}; ${whatItCosts(sweeps, question)} ` +
+      `square root, ${sayTimes(sweeps, 'sweep')} ${sweeps === 1 ? 'sees' : 'see'} ${sayPressure(pressurePa, unit)}; ${whatItCosts(sweeps, question)} ` +
       'How far drift allows that is not known yet: too few scans of this analyser have been compared.',
     curve: [],
   };
@@ -148,7 +148,7 @@ export function plan(question: PlanQuestion): PlanAnswer {
   const because =
     sweeps === null
       ? whyNot(question, curve, leastDetectablePa)
-      : `${sayTimes(sweeps, 'sweep')} see ${sayPressure(pressurePa, unit)} of ${gasName} at m/z ${mass}; ${whatItCosts(sweeps, question)}`;
+      : `${sayTimes(sweeps, 'sweep')} ${sweeps === 1 ? 'sees' : 'see'} ${sayPressure(pressurePa, unit)} of ${gasName} at m/z ${mass}; ${whatItCosts(sweeps, question)}`;
   return {
     sweeps,
     responseSeconds: sweeps === null ? null : responseSeconds(sweeps, secondsPerSweep),

@@ -34,6 +34,8 @@ const ALONE = {
   gaugeFactor: 1,
   omittedShare: 0,
   lastRow: 1,
+  unlisted: [],
+  catalogueError: 0,
   isProtected: true,
   reportable: true,
   seenShare: 1,

@@ -58,6 +58,7 @@ function column({ id, sensitivity, pattern, error, isProtected = true }: Row): C
     gaugeFactor: 1,
     omittedShare: 0,
     lastRow: MASSES.length - 1,
+    unlisted: [],
     isProtected,
     reportable: true,
     seenShare: 1,

@@ -58,6 +58,8 @@ function solveSpectrum({ responses, heights, sigmas }: WeightedProblem, warm: bo
       gaugeFactor: 1,
       omittedShare: 0,
       lastRow: -1,
+      unlisted: [],
+      catalogueError: 0,
       isProtected: false,
       reportable: true,
       seenShare: 1,

@@ -88,8 +88,6 @@ export const PERMANENT_GASES = [
   }),
   // The two records differ at m/z 14 (CO++): 0 and 1.7 %. That is why N2 is hard to see under much CO.
   gas({
-    // m/z 30 stands in one record only, so that its error is as large as itself: nitric oxide, of which a hot cathode
-    // makes a trace from air, must not pass for carbon monoxide.
     id: 'CO',
     name: 'carbon monoxide',
     formula: 'CO',
@@ -100,7 +98,7 @@ export const PERMANENT_GASES = [
       {
         energyElectronVolt: 70,
         lowMassCutoff: 0,
-        peaks: { 12: 4.7, 16: 1.7, 28: 100, 29: 1.2, 30: 0.21 },
+        peaks: { 12: 4.7, 16: 1.7, 28: 100, 29: 1.2 },
         source: 'nistWebBook',
       },
       {
@@ -110,6 +108,8 @@ export const PERMANENT_GASES = [
         source: 'massBankJp001577',
       },
     ],
+    // C18O. As evidence it would let nitric oxide, of which a hot cathode makes a trace from air, pass for monoxide.
+    unlisted: { peaks: { 30: 0.21 }, source: 'isotopeRatios' },
     relativeSensitivity: { value: 1, low: 1, high: 1.05, quality: 'good', source: 'crcRedhead' },
     organic: false,
     hazards: ['toxic', 'flammable'],

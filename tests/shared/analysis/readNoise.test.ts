@@ -50,6 +50,23 @@ describe('read noise of one scan', () => {
     expect(sigma).toBeCloseTo(1e-3, 9);
   });
 
+  test('selected masses of which many hold no gas: what lies below zero gives the width', () => {
+    // Two of thirty heights of pure noise are by chance as small as a tenth of its width.
+    const random = seededRandom(17);
+    const chosen = Array.from({ length: 30 }, (_, i) => 25 + 2 * i);
+    let told = 0;
+    const ratios = Array.from({ length: 200 }, () => {
+      const heights = Float64Array.from(chosen, (_, i) => (i < 12 ? 1e-7 * (i + 1) : 0) + 1e-10 * random.normal());
+      const { sigma, from } = readNoise(chosen, heights);
+      if (from === 'empty masses') told++;
+      return sigma / 1e-10;
+    }).sort((a, b) => a - b);
+    expect(told).toBeGreaterThan(190);
+    expect(ratios[10]).toBeGreaterThan(0.6);
+    expect(ratios[100]).toBeGreaterThan(1);
+    expect(ratios[190]).toBeLessThan(2);
+  });
+
   test('twice the signal has twice the noise', () => {
     const random = seededRandom(9);
     const heights = Float64Array.from(masses(100), () => random.normal());

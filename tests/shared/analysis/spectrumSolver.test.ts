@@ -34,6 +34,8 @@ const columnOf = (id: string, entries: readonly (readonly [row: number, response
     gaugeFactor: 1,
     omittedShare: 0,
     lastRow: -1,
+    unlisted: [],
+    catalogueError: 0,
     isProtected: false,
     reportable: true,
     seenShare: 1,

@@ -17,6 +17,7 @@ describe('sources', () => {
     for (const gas of GASES) {
       for (const record of gas.records) named.add(record.source);
       named.add(gas.relativeSensitivity.source);
+      if (gas.unlisted) named.add(gas.unlisted.source);
       if (gas.molarMassGramsPerMole !== null) named.add(gas.molarMassGramsPerMole.source);
     }
     expect(entries.map(([id]) => id).filter((id) => !named.has(id))).toEqual([]);
