@@ -29,10 +29,17 @@ const share = (value: number): number => rounded(value);
 
 const floorsOf = ({ whole, multiple, unit }: Detailed): AnalyserMeasurement['floors'] => {
   const noise = whole.measurement?.noisePerGasPa ?? {};
-  return whole.gases.map(({ gas, detected, highPa }) => {
+  return whole.gases.map(({ gas, detected, valuePa, highPa, sigmaPa: changePa }) => {
     const sigmaPa = noise[gas];
     const floor = sigmaPa === undefined ? null : pressure(multiple * sigmaPa, unit);
-    return { gas, floor, limit: detected ? null : pressure(highPa, unit), detected };
+    return {
+      gas,
+      floor,
+      limit: detected ? null : pressure(highPa, unit),
+      detected,
+      value: detected ? pressure(valuePa, unit) : null,
+      changeSigma: pressure(changePa, unit),
+    };
   });
 };
 

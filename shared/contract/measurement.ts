@@ -90,6 +90,8 @@ export const AnalyserMeasurement = object({
       floor: number('Noise alone: its reference peak at the detection multiple'),
       limit: number('What this scan allows at most, among the gases that are there; null: it was detected'),
       detected: Type.Boolean(),
+      value: number('Best estimate; null: it was not detected'),
+      changeSigma: number('One standard deviation of a change of the gas from scan to scan: sensitivity left out'),
     }),
   ),
   foot: nullable(object({ removed: Type.Number(), share: Type.Number() })),

@@ -2,7 +2,7 @@ import type { AnalyserMeasurement } from '../../shared/contract/measurement.ts';
 import { Section } from '../frame/Section.tsx';
 import { useUnit } from '../frame/site.ts';
 import { gasSpoken, gasTitle } from '../notation/gas.ts';
-import { brief, factor } from '../notation/number.ts';
+import { brief, factor, timesInWords } from '../notation/number.ts';
 import { pressure } from '../notation/pressure.ts';
 import { DetectionMultiple } from './DetectionMultiple.tsx';
 import { type FloorLine, floorPlaces } from './floorPlaces.ts';
@@ -11,8 +11,11 @@ import { type FloorLine, floorPlaces } from './floorPlaces.ts';
 const COSTS_FROM = 1.5;
 
 /** What follows for one gas. */
-export function floorSays({ detected, floor, limit }: FloorLine): string {
-  if (detected) return 'seen in the last scan';
+export function floorSays({ detected, floor, limit, value }: FloorLine): string {
+  if (detected) {
+    const above = value !== null && floor !== null && value > floor && floor > 0;
+    return above ? `seen, ${timesInWords(Math.log10(value / floor))} its floor` : 'seen in the last scan';
+  }
   if (limit === null || limit <= 0) return 'cannot tell: this scan gives no limit';
   if (floor === null || floor <= 0) return 'not seen; at most this';
   const times = limit / floor;
@@ -62,6 +65,7 @@ function FloorTable({ floors, multiple }: { readonly floors: readonly FloorLine[
           <th scope="col">Gas</th>
           <th scope="col">Noise alone, {brief(multiple)}σ</th>
           <th scope="col">At most, in this scan</th>
+          <th scope="col">One σ of a change</th>
           <th scope="col">One line is a decade</th>
           <th scope="col">So</th>
         </tr>
@@ -77,6 +81,7 @@ function FloorTable({ floors, multiple }: { readonly floors: readonly FloorLine[
             <td className="num">
               {line.detected ? 'seen' : line.limit === null ? 'cannot tell' : pressure(line.limit, unit)}
             </td>
+            <td className="num">{pressure(line.changeSigma, unit)}</td>
             <td className="picture flush">
               <svg className="ev" width={PICTURE_WIDTH} height={PICTURE_HEIGHT} aria-hidden="true">
                 {line.floor !== null && line.floor > 0 ? (

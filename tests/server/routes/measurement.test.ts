@@ -99,7 +99,7 @@ describe('the detection multiple', () => {
     const line = await lineOf();
     expect(line.floor).toBeCloseTo(2e-11, 20);
     expect(line.decades).toBeCloseTo(5 - Math.log10(2), 5);
-    expect((await detail()).floors).toEqual([{ gas: 'N2', floor: 1.2e-11, limit: null, detected: true }]);
+    expect((await detail()).floors).toMatchObject([{ gas: 'N2', floor: 1.2e-11, limit: null, detected: true }]);
     expect((await get('chambers/n-prep-1/readings/latest')).body.floor).toBe(1e-11);
     const [line2] = await world.db.sql`select by, detail from audit where what = 'detection multiple set'`;
     expect(line2).toMatchObject({ by: 'engineer token', detail: { detectionMultiple: 6 } });
@@ -246,8 +246,8 @@ describe('one analyser', () => {
       gainDetail: { value: 900, onRecord: 1000, from: 'pair', pairs: 4 },
       kappa: { now: 0.9, usual: 0.95, scans: 400, steady: false },
       floors: [
-        { gas: 'N2', floor: 3e-14, limit: null, detected: true },
-        { gas: 'He', floor: 1.5e-13, limit: 3e-13, detected: false },
+        { gas: 'N2', floor: 3e-14, limit: null, detected: true, value: 1e-10, changeSigma: 2e-12 },
+        { gas: 'He', floor: 1.5e-13, limit: 3e-13, detected: false, value: null, changeSigma: 1e-13 },
       ],
       foot: { removed: 1e-11, share: 0.02 },
       desorbed: [{ ion: 'F+', mass: 19, height: 3e-12, share: 0.9 }],
