@@ -86,13 +86,23 @@ function switchTo(detector: string, step: DetectorStep, gain: Gain): GainSeen | 
   baseline.detectors[left] = { ...leftBook, variance: baseline.variance };
   baseline.variance = book.variance ?? noiseAtFirst(step);
   baseline.inUse = detector;
+  const own = memory.instrument.aside?.detector === detector ? memory.instrument.aside.lastTwo.at(-1) : undefined;
   exchangeLast(memory, left, detector, input.scan.atMs);
+  const moved = gainFactor(book, gain);
+  if (moved !== 1 && absolute && own?.length === q.length) {
+    // Against its own last scan: the other detector may be too noisy to say what the step between them was.
+    const since = commonStep(own, trimmed(q, book.trim), baseline);
+    if (since !== null && isNearer(since.factor, moved)) {
+      baseline.detectors[detector] = book;
+      carryGain(detector, step, { factor: moved, gain, book });
+      return null;
+    }
+  }
   const gauge = before ? gaugeStep(before[0]!, q[0]!) : null;
   if (found === null || found.spread > MOST_SPREAD || 2 * found.alike < found.peaks)
     return keep(baseline, detector, book);
   if (gauge !== null && isOfChamber(found.factor, gauge, totalOf(q) / totalOf(typed(before!))))
     return keep(baseline, detector, book);
-  const moved = gainFactor(book, gain);
   if (moved !== 1 && isNearer(found.factor / book.trim, moved)) {
     baseline.detectors[detector] = book;
     carryGain(detector, step, { factor: moved, gain, book });

@@ -145,6 +145,17 @@ describe('a switch with a gain on record that does not hold', () => {
     expect(run.steps[30]!.learning).toBeNull();
   });
 
+  test('the same where the cup is so noisy that only the largest peaks stand out', () => {
+    for (const seed of [317, 319]) {
+      const world = chamberOf(seed);
+      const detectorAt = (t: number) => (Math.round(t / MINUTE) % 40 === 30 ? 'faraday' : 'multiplier');
+      const noisy = options({ detectorAt, gainAt: () => 620, faradayNoise: 150 });
+      const run = watchStream(world, streamOf(world, noisy, { ...onRecord(1000), remembers: true }));
+      expect(run.said, `seed ${seed}`).toEqual([]);
+      expect(run.notes).toContain('baseline-carried');
+    }
+  });
+
   test('one scan of a detector five hundred times as noisy leaves nothing in what is usual', () => {
     for (const seed of [315, 316]) {
       const world = chamberOf(seed);

@@ -201,5 +201,12 @@ describe('end of the scale', () => {
     }
     expect(repeated.fullScale).toBeNull();
     expect(coarse.fullScale).toBeNull();
+    // Gas on: all large peaks stand still to within the last of five digits.
+    let still: TopMemory = NO_TOP;
+    for (let k = 0; k < 20; k++) {
+      still = learnTop(still, Float64Array.of(2.0323, 1.9233 + (k % 2) * 1e-4, 0.10001 + k * 1e-5), false);
+    }
+    expect(still.repeats).toBe(8);
+    expect(still.fullScale).toBeNull();
   });
 });
