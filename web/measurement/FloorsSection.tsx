@@ -52,7 +52,7 @@ export function FloorsSection({ measured }: { readonly measured: AnalyserMeasure
 }
 
 const PICTURE_HEIGHT = 30;
-const PICTURE_WIDTH = 300;
+const PICTURE_WIDTH = 230;
 
 function FloorTable({ floors, multiple }: { readonly floors: readonly FloorLine[]; readonly multiple: number }) {
   const unit = useUnit();
