@@ -163,6 +163,8 @@ export interface Memory {
     shared: number;
     top: number;
     topRepeats: number;
+    /** Lowest and highest of the second highest peak meanwhile; absent in memories of before. */
+    second?: [number, number];
     /** Scans that differed from the one before: this source shows noise. */
     varied: number;
     scatter: number;

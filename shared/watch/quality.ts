@@ -72,10 +72,17 @@ export function judgeTop(
   let top = Number.NEGATIVE_INFINITY;
   for (const height of peaks.heightPa) if (height > top) top = height;
   const topMasses = peaks.masses.filter((_, i) => peaks.heightPa[i] === top);
-  quality.topRepeats = top === quality.top ? quality.topRepeats + 1 : 0;
+  let next = 0;
+  for (const height of peaks.heightPa) if (height < top && height > next) next = height;
+  const isSame = top === quality.top;
+  quality.topRepeats = isSame ? quality.topRepeats + 1 : 0;
+  const [low, high] = isSame && quality.second ? quality.second : [next, next];
+  quality.second = [Math.min(low, next), Math.max(high, next)];
   quality.top = top;
   quality.shared = topMasses.length >= 2 ? quality.shared + 1 : 0;
-  const fixed = quality.topRepeats >= FIXED_TOP_SCANS && shouldMove(scan, top, topMasses[0] ?? 0, baseline);
+  // While gas flows all large peaks may stand still to the last digit: at a stop only the highest does.
+  const lives = quality.second[1] - quality.second[0] > LEAST_TOP_NOISE * quality.second[1];
+  const fixed = quality.topRepeats >= FIXED_TOP_SCANS && lives && shouldMove(scan, top, topMasses[0] ?? 0, baseline);
   return { saturated: quality.shared >= SHARED_TOP_SCANS || fixed, topMasses };
 }
 

@@ -65,6 +65,16 @@ describe('at the stop', () => {
       return saturated;
     };
     expect([verdict(1e-5), verdict(1e-2)]).toEqual([false, true]);
+    // Gas on: the second highest stands still as well.
+    const memory = emptyMemory('1', 'base', 0);
+    const variance = baseline.variance.map((v, m) => (m === channel ? 1e-16 : v));
+    for (let i = 0; i < 12; i++) {
+      const { saturated } = judgeTop(memory, input({ 18: 1e-6, 28: 9e-7 + (i % 2) * 1e-11 }), {
+        ...baseline,
+        variance,
+      });
+      expect(saturated).toBe(false);
+    }
   });
 });
 
