@@ -67,7 +67,7 @@ export const INSTRUMENTS: readonly Instrument[] = [
     multiplierLeft: 0.62,
     faradayEveryMinutes: 120,
     amperesPerPascal: 8.4e-7,
-    readNoiseAmperes: 8e-15,
+    readNoiseAmperes: 2e-15,
     ownGasPa: 1e-8,
   }),
   quadrupole({ chamber: 'heron-gate', gain: 6000, amperesPerPascal: 9e-7 }),
