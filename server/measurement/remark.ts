@@ -115,7 +115,7 @@ const ownGas: Remark = ({ beside }) => {
   const worst = [...(beside?.ownGas ?? [])].sort((a, b) => b.share - a.share)[0];
   return worst === undefined || worst.share <= ANALYSER_LIMITED
     ? null
-    : `Analyser limited: ${percent(worst.share)} of its ${gasName(worst.gas)} is its own.`;
+    : `Analyser limited: ${percent(worst.share)} of its ${gasName(worst.gas)} is its own, by the background on record.`;
 };
 
 const width: Remark = ({ facts }) => {

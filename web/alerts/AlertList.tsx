@@ -4,8 +4,8 @@ import type { Alert } from '../../shared/contract/alerts.ts';
 import { nowMs } from '../frame/clock.ts';
 import { Flag } from '../frame/Flag.tsx';
 import { useKeys } from '../frame/keys.ts';
-import { Section } from '../frame/Section.tsx';
 import { Sentence } from '../frame/Sentence.tsx';
+import { ShowMore } from '../frame/ShowMore.tsx';
 import { useZone } from '../frame/site.ts';
 import { moment } from '../notation/time.ts';
 import { PRIORITY_MEANING, PRIORITY_WORD, SIGNATURE_TITLE, STATE_MEANING } from '../notation/words.ts';
@@ -39,18 +39,7 @@ export function AlertList({
       {shown.map((alert, i) => (
         <AlertRow key={alert.id} alert={alert} name={nameOf(alert.chamber)} selected={i === at} />
       ))}
-      {alerts.length > shown.length ? (
-        <Section className="sec last">
-          <p className="does">
-            <button type="button" onClick={() => setMost(most + SHOWN_AT_FIRST)}>
-              Show more
-            </button>
-            <span className="note">
-              {shown.length} of {alerts.length} are shown.
-            </span>
-          </p>
-        </Section>
-      ) : null}
+      <ShowMore shown={shown.length} all={alerts.length} more={() => setMost(most + SHOWN_AT_FIRST)} last />
     </>
   );
 }

@@ -1,10 +1,8 @@
 import { useQuery } from '@tanstack/react-query';
-import { useRef } from 'react';
 import type { Alert } from '../../shared/contract/alerts.ts';
 import { useAddress } from '../address/useAddress.ts';
 import { alertsQuestion, roundQuestion } from '../api/questions.ts';
-import { Key } from '../frame/Key.tsx';
-import { useKeys } from '../frame/keys.ts';
+import { FindField } from '../frame/FindField.tsx';
 import { Answered } from '../frame/PageState.tsx';
 import { Head, Section } from '../frame/Section.tsx';
 import { useTitle } from '../frame/title.ts';
@@ -95,22 +93,14 @@ interface FiltersProps {
 }
 
 function Filters({ address, change }: FiltersProps) {
-  const field = useRef<HTMLInputElement>(null);
-  useKeys({ '/': () => field.current?.focus() });
   return (
     <search className="tools unfolded">
-      <label>
-        Find <Key name="/" />{' '}
-        <input
-          ref={field}
-          type="search"
-          size={18}
-          placeholder="chamber, gas, words"
-          value={address.find}
-          onChange={(event) => change({ find: event.target.value }, 'replace')}
-          onKeyDown={(event) => event.key === 'Escape' && event.currentTarget.blur()}
-        />
-      </label>
+      <FindField
+        value={address.find}
+        size={18}
+        hint="chamber, gas, words"
+        find={(find) => change({ find }, 'replace')}
+      />
       <Choice name="State" value={address.state} options={STATE_CHOICES} choose={(state) => change({ state })} />
       <Choice
         name="Priority"

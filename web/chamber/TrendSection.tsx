@@ -4,8 +4,8 @@ import type { Alert } from '../../shared/contract/alerts.ts';
 import type { Trend } from '../../shared/contract/readings.ts';
 import { baselinesQuestion, statesQuestion, type TrendAsked, trendQuestion } from '../api/questions.ts';
 import { TREND_HEIGHT, TrendChart, trendMargin } from '../charts/TrendChart.tsx';
-import { useDragZoom } from '../charts/useDragZoom.tsx';
 import { useWidth } from '../charts/useWidth.ts';
+import { Zoomable } from '../charts/Zoomable.tsx';
 import type { Span } from '../charts/zoom.ts';
 import { nowMs, useNow } from '../frame/clock.ts';
 import { useKeys } from '../frame/keys.ts';
@@ -139,22 +139,11 @@ function Picture({ chamber, alerts, trend, recomputed, gases, span, asked, choos
     [trend, recomputed, gases, span, unit, zone, baselines, states, alerts, plot.left, plot.right],
   );
   const picture = useMemo(() => trendPicture(parts), [parts]);
-  const zoom = useDragZoom({ span, plot, now: nowMs, choose });
   return (
     <div className="plotbox" ref={box}>
-      <div
-        ref={zoom.surface}
-        className="zoomable"
-        role="img"
-        aria-label={trendSentence(picture, parts)}
-        onPointerDown={zoom.onPointerDown}
-        onPointerMove={zoom.onPointerMove}
-        onPointerUp={zoom.onPointerUp}
-        onPointerCancel={zoom.onPointerUp}
-      >
+      <Zoomable label={trendSentence(picture, parts)} span={span} plot={plot} now={nowMs} choose={choose}>
         <TrendChart picture={picture} span={span} width={width} narrow={narrow} />
-        {zoom.veil}
-      </div>
+      </Zoomable>
     </div>
   );
 }

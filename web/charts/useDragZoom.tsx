@@ -1,7 +1,7 @@
 import { type PointerEvent, type ReactNode, type RefObject, useEffect, useRef, useState } from 'react';
 import { type Span, settled, zoomed } from './zoom.ts';
 
-interface DragZoomParts {
+export interface DragZoomParts {
   readonly span: Span;
   readonly plot: { readonly left: number; readonly right: number; readonly top: number; readonly bottom: number };
   readonly now: () => number;

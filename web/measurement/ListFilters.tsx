@@ -1,6 +1,4 @@
-import { useRef } from 'react';
-import { Key } from '../frame/Key.tsx';
-import { useKeys } from '../frame/keys.ts';
+import { FindField } from '../frame/FindField.tsx';
 import type { MeasurementAddress } from './address.ts';
 
 interface ListFiltersProps {
@@ -11,22 +9,14 @@ interface ListFiltersProps {
 }
 
 export function ListFilters({ address, change, areas, nameOf }: ListFiltersProps) {
-  const field = useRef<HTMLInputElement>(null);
-  useKeys({ '/': () => field.current?.focus() });
   return (
     <search className="tools unfolded">
-      <label>
-        Find <Key name="/" />{' '}
-        <input
-          ref={field}
-          type="search"
-          size={24}
-          placeholder="chamber, analyser, words"
-          value={address.find}
-          onChange={(event) => change({ find: event.target.value }, 'replace')}
-          onKeyDown={(event) => event.key === 'Escape' && event.currentTarget.blur()}
-        />
-      </label>
+      <FindField
+        value={address.find}
+        size={24}
+        hint="chamber, analyser, words"
+        find={(find) => change({ find }, 'replace')}
+      />
       <label>
         Area{' '}
         <select value={address.area} onChange={(event) => change({ area: event.target.value })}>

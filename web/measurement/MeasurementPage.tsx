@@ -9,6 +9,7 @@ import { useNow } from '../frame/clock.ts';
 import { useKeys } from '../frame/keys.ts';
 import { Answered } from '../frame/PageState.tsx';
 import { Head, Section } from '../frame/Section.tsx';
+import { ShowMore } from '../frame/ShowMore.tsx';
 import { useTitle } from '../frame/title.ts';
 import { isOld } from '../notation/age.ts';
 import { several } from '../notation/sentence.ts';
@@ -152,18 +153,7 @@ function Groups({ list, shown, names, order, periods }: GroupsProps) {
           </Section>
         );
       })}
-      {shown.length > all.length ? (
-        <Section className="sec">
-          <p className="does">
-            <button type="button" onClick={() => setMost(most + SHOWN_AT_FIRST)}>
-              Show more
-            </button>
-            <span className="note">
-              {all.length} of {shown.length} are shown.
-            </span>
-          </p>
-        </Section>
-      ) : null}
+      <ShowMore shown={all.length} all={shown.length} more={() => setMost(most + SHOWN_AT_FIRST)} />
     </>
   );
 }

@@ -5,8 +5,8 @@ import type { MeasurementTrend } from '../../shared/contract/measurement.ts';
 import { SpanControls } from '../chamber/SpanControls.tsx';
 import { spanFields } from '../chamber/span.ts';
 import { QUANTITY_HEIGHT, QuantityChart, quantityMargin } from '../charts/QuantityChart.tsx';
-import { useDragZoom } from '../charts/useDragZoom.tsx';
 import { useWidth } from '../charts/useWidth.ts';
+import { Zoomable } from '../charts/Zoomable.tsx';
 import type { Span } from '../charts/zoom.ts';
 import { nowMs } from '../frame/clock.ts';
 import { Key } from '../frame/Key.tsx';
@@ -161,22 +161,11 @@ function Picture({ trend, entries, span, quantity, choose }: PictureProps) {
     [trend, quantity, span, unit, zone, entries, plot.left, plot.right],
   );
   const picture = useMemo(() => quantityPicture(parts), [parts]);
-  const zoom = useDragZoom({ span, plot, now: nowMs, choose });
   return (
     <div className="plotbox low" ref={box}>
-      <div
-        ref={zoom.surface}
-        className="zoomable"
-        role="img"
-        aria-label={quantitySentence(picture, parts)}
-        onPointerDown={zoom.onPointerDown}
-        onPointerMove={zoom.onPointerMove}
-        onPointerUp={zoom.onPointerUp}
-        onPointerCancel={zoom.onPointerUp}
-      >
+      <Zoomable label={quantitySentence(picture, parts)} span={span} plot={plot} now={nowMs} choose={choose}>
         <QuantityChart picture={picture} span={span} width={width} narrow={narrow} />
-        {zoom.veil}
-      </div>
+      </Zoomable>
     </div>
   );
 }

@@ -1,7 +1,6 @@
-import { useRef, useState } from 'react';
+import { useState } from 'react';
 import type { Round } from '../../shared/contract/round.ts';
-import { Key } from '../frame/Key.tsx';
-import { useKeys } from '../frame/keys.ts';
+import { FindField } from '../frame/FindField.tsx';
 import { usePreferences } from '../frame/preferences.ts';
 import type { RoundAddress } from './address.ts';
 import { choicesOf } from './rows.ts';
@@ -14,25 +13,12 @@ interface ToolsProps {
 
 /** Find and filter; all of it in the address, so that a view can be sent to somebody. */
 export function Tools({ round, filter, change }: ToolsProps) {
-  const field = useRef<HTMLInputElement>(null);
   const [unfolded, setUnfolded] = useState(false);
   const choices = choicesOf(round);
-  useKeys({ '/': () => field.current?.focus() });
   const areas = round.areas.length > 1 ? round.areas.map(({ id, name }) => [id, name] as const) : [];
   return (
     <search className={unfolded ? 'tools unfolded' : 'tools'}>
-      <label>
-        Find <Key name="/" />{' '}
-        <input
-          ref={field}
-          type="search"
-          size={18}
-          placeholder="chamber, tag, gas"
-          value={filter.find}
-          onChange={(event) => change({ find: event.target.value }, 'replace')}
-          onKeyDown={(event) => event.key === 'Escape' && event.currentTarget.blur()}
-        />
-      </label>
+      <FindField value={filter.find} size={18} hint="chamber, tag, gas" find={(find) => change({ find }, 'replace')} />
       <button type="button" className="fold" aria-expanded={unfolded} onClick={() => setUnfolded(!unfolded)}>
         Filter
       </button>

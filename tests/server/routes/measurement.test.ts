@@ -168,7 +168,7 @@ describe('the remark', () => {
     expect(await remark({ measurement: { chiSquarePerDof: 7.9 } })).toMatch(/fit the spectrum badly.* 7.9\.$/);
     expect(await remark({ unexplained: 0.34 })).toBe('No gas explains 34 % of the signal.');
     expect(await remark({ measurement: { ownGas: [{ gas: 'CO', share: 0.8 }] } })).toBe(
-      'Analyser limited: 80 % of its carbon monoxide is its own.',
+      'Analyser limited: 80 % of its carbon monoxide is its own, by the background on record.',
     );
     const widthU = { half: 1.3, tenth: 2, twentieth: 2.3 };
     expect(await remark({ measurement: { widthU } })).toMatch(/^Peaks are 1.30 u wide/);
