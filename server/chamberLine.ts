@@ -49,6 +49,17 @@ const stripOf = (facts: ChamberFacts, latest: LatestFacts | null, seen: SeenCham
   }));
 };
 
+/** With how long it stays put away, by the hold that names its state, and whether another analyser still sees. */
+const forHealth = (alert: OpenAlertFacts, analysers: readonly string[]) => {
+  const until = alert.state === 'out-of-service' ? alert.outOfServiceUntil : alert.shelvedUntil;
+  return {
+    ...alert,
+    untilMs: alert.state === 'suppressed' ? null : (until?.getTime() ?? null),
+    reason: alert.putAwayReason,
+    inAll: analysers.every((analyser) => alert.heldBy.includes(analyser)),
+  };
+};
+
 export interface LineOptions {
   unit: PressureUnit;
   now: Date;
@@ -67,9 +78,10 @@ export const chamberLine = (facts: ChamberFacts, { unit, now, seen }: LineOption
   };
   const verdict = judgeHealth({
     ...clock,
-    openAlerts: facts.openAlerts,
+    openAlerts: facts.openAlerts.map((alert) => forHealth(alert, facts.analysers)),
     stateSinceMs: latest?.stateSince.getTime() ?? null,
     learning: latest?.learning ?? null,
+    youngSinceMs: latest?.youngSince?.getTime() ?? null,
     strip: latest?.strip ?? [],
     retired: facts.retired,
     restSinceMs: facts.lastEndedAt?.getTime() ?? null,

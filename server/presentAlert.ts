@@ -5,7 +5,8 @@ import { iso } from './instant.ts';
 
 const isoMs = (ms: number): string => iso(new Date(ms));
 
-export const presentAlert = ({ life, finding, ...row }: AlertRow): Alert => ({
+/** @param group the group that it began in; null: it stands alone, or nobody has looked */
+export const presentAlert = ({ life, finding, ...row }: AlertRow, group: string | null = null): Alert => ({
   id: row.id,
   chamber: row.chamber,
   ...(row.analyser === null ? {} : { analyser: row.analyser }),
@@ -31,6 +32,16 @@ export const presentAlert = ({ life, finding, ...row }: AlertRow): Alert => ({
   evidence: [...finding.evidence],
   ...(finding.leakRate ? { leakRate: finding.leakRate } : {}),
   alternatives: [...finding.alternatives],
+  latched: life.latching && life.state !== 'normal',
+  shelvings: life.shelvings,
+  suppressed:
+    life.suppressed === null ? null : { since: isoMs(life.suppressed.sinceMs), reason: life.suppressed.reason },
+  outOfService:
+    life.outOfService === null
+      ? null
+      : { until: isoMs(life.outOfService.untilMs), reason: life.outOfService.reason, by: life.outOfService.by },
+  verified: life.closed?.verified ?? null,
+  group,
 });
 
 export const presentMove = (move: MoveRow): AlertMove => ({ ...move, at: iso(move.at) });

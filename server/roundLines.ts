@@ -83,8 +83,20 @@ const SMALL = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eig
 const said = (count: number): string => SMALL[count] ?? String(count);
 const of = (count: number, total: number): string => (count === total ? `all ${total}` : `${said(count)} of ${total}`);
 
-/** The sentence with which the round begins. */
-export const headline = (lines: readonly ChamberLine[]): string => {
+/** The largest share of the chambers that need a person and are told once: more than two, or nobody is served by it. */
+const oneCause = (lines: readonly ChamberLine[], groups: readonly (readonly string[])[]): string => {
+  const asking = new Set(lines.flatMap(({ health, worst }) => (health === 'attention' && worst ? [worst.id] : [])));
+  const largest = Math.max(0, ...groups.map((alerts) => alerts.filter((id) => asking.has(id)).length));
+  if (largest < LEAST_TOLD_ONCE) return '';
+  return largest === asking.size ? ', with one cause by the look of it' : `, ${said(largest)} of them with one cause`;
+};
+const LEAST_TOLD_ONCE = 3;
+
+/**
+ * The sentence with which the round begins.
+ * @param groups the alerts of each group that shares a cause
+ */
+export const headline = (lines: readonly ChamberLine[], groups: readonly (readonly string[])[] = []): string => {
   const total = lines.length;
   if (total === 0) return 'There are no chambers yet.';
   const count = (...words: Health[]) => lines.filter(({ health }) => words.includes(health)).length;
@@ -95,7 +107,7 @@ export const headline = (lines: readonly ChamberLine[]): string => {
     const which = total === 1 ? 'the chamber' : `${of(attention, total)} chambers`;
     const need = `${which} ${attention === 1 ? 'needs' : 'need'} a person`;
     const blind = unseen === 0 ? '' : `; ${said(unseen)} cannot be seen`;
-    return `${capitalise(need)}${blind}.`;
+    return `${capitalise(need)}${oneCause(lines, groups)}${blind}.`;
   }
   if (unseen > 0) return `No alert asks for a person, but ${of(unseen, total)} chambers cannot be seen.`;
   if (count('rest') === total) return total === 1 ? 'The chamber is at rest.' : `All ${total} chambers are at rest.`;

@@ -92,8 +92,14 @@ async function test(chosen) {
   return passed && failed === 0;
 }
 
-/** One after another, each in a process of its own: they measure, so nothing else may run beside them. */
-function bench(chosen) {
+/**
+ * One after another, each in a process of its own: they measure, so nothing else may run beside them.
+ * Names come first; from the first option on everything is handed to the benchmark.
+ */
+function bench(given) {
+  const option = given.findIndex((part) => part.startsWith('--'));
+  const chosen = option < 0 ? given : given.slice(0, option);
+  const options = option < 0 ? [] : given.slice(option);
   const folder = join(root, 'tests/bench');
   const files = existsSync(folder)
     ? readdirSync(folder)
@@ -105,7 +111,7 @@ function bench(chosen) {
   return wanted
     .map((name) => {
       console.log(`\n── ${name.replace('.bench.ts', '')}`);
-      return runNode(['--import', 'tsx', join('tests/bench', name)]);
+      return runNode(['--import', 'tsx', join('tests/bench', name), ...options]);
     })
     .every(Boolean);
 }

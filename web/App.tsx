@@ -4,7 +4,6 @@ import { Redirect, Route, Switch, useLocation, useSearch } from 'wouter';
 import { AboutPage } from './about/AboutPage.tsx';
 import { SetUpPage } from './access/SetUpPage.tsx';
 import { SignInPage } from './access/SignInPage.tsx';
-import { AlertPage } from './alerts/AlertPage.tsx';
 import { AlertsPage } from './alerts/AlertsPage.tsx';
 import { sessionQuestion } from './api/questions.ts';
 import { FleetPage } from './fleet/FleetPage.tsx';
@@ -16,6 +15,16 @@ import { SignedRoundPage } from './round/SignedRoundPage.tsx';
 
 /** The charts are half of the code: the pages that draw them, and what few open, are loaded when needed. */
 const ChamberPage = lazy(() => import('./chamber/ChamberPage.tsx').then((page) => ({ default: page.ChamberPage })));
+const AlertPage = lazy(() => import('./alerts/AlertPage.tsx').then((page) => ({ default: page.AlertPage })));
+const PerformancePage = lazy(() =>
+  import('./performance/PerformancePage.tsx').then((page) => ({ default: page.PerformancePage })),
+);
+const RecordsPage = lazy(() =>
+  import('./rationalisation/RecordsPage.tsx').then((page) => ({ default: page.RecordsPage })),
+);
+const RecordPage = lazy(() =>
+  import('./rationalisation/RecordPage.tsx').then((page) => ({ default: page.RecordPage })),
+);
 const MeasurementPage = lazy(() =>
   import('./measurement/MeasurementPage.tsx').then((page) => ({ default: page.MeasurementPage })),
 );
@@ -71,6 +80,15 @@ function Signed() {
           <Route path="/rounds/:id">{({ id }) => <SignedRoundPage key={id} id={id} />}</Route>
           <Route path="/alerts" component={AlertsPage} />
           <Route path="/alerts/:id">{({ id }) => <AlertPage key={id} id={id} />}</Route>
+          <Route path="/performance">
+            <PerformancePage />
+          </Route>
+          <Route path="/rationalisation">
+            <RecordsPage />
+          </Route>
+          <Route path="/rationalisation/:signature">
+            {({ signature }) => <RecordPage key={signature} signature={signature} />}
+          </Route>
           <Route path="/compare">
             <ComparePage />
           </Route>

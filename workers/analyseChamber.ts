@@ -10,6 +10,7 @@ import type { PastDocument } from '../shared/db/fleetHistory.ts';
 import type { Log } from '../shared/log.ts';
 import { calculate } from './calculate.ts';
 import { readContext } from './chamberContext.ts';
+import type { ExampleShelf } from './chamberExperience.ts';
 import type { GasLists } from './gasLists.ts';
 import { refuseAll } from './outcome.ts';
 import { type OutstandingScan, readOutstanding } from './outstanding.ts';
@@ -31,6 +32,8 @@ export interface Workshop {
   readonly memories: RecentlyUsed<string, ReadonlyMap<string, Remembered>>;
   /** What fleet documents said of an analyser before the one that stands: by analyser and version. */
   readonly pastDocuments: RecentlyUsed<string, readonly PastDocument[]>;
+  /** Verified cases that the watch has been given lately. */
+  readonly examples: ExampleShelf;
   readonly log: Log;
   /** True once the process has been asked to stop. */
   readonly stopping: () => boolean;
@@ -40,7 +43,8 @@ const writeOutcome = async (shop: Workshop, chamber: string, works: readonly Out
   // Taken, not only read: if the write fails, what the mathematics has made of them is worth nothing.
   const known = shop.memories.take(chamber) ?? new Map<string, Remembered>();
   const analysers = [...new Set(works.map(({ analyser }) => analyser))];
-  const context = await readContext(shop.database.sql, { chamber, analysers, known, log: shop.log });
+  const { log, examples } = shop;
+  const context = await readContext(shop.database.sql, { chamber, analysers, known, examples, log });
   const outcome = await calculate(works, context, shop.science);
   await writeBatch(shop.database, shop.gasLists, { chamber, outcome });
   const written = outcome.analysers.flatMap(({ analyser, watch }) =>

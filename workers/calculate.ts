@@ -6,8 +6,8 @@
 import { setImmediate as breathe } from 'node:timers/promises';
 import type { Answer } from '../shared/analysis/analyse.ts';
 import type { Calibration, InstrumentMemory } from '../shared/analysis/types.ts';
-import type { WatchEvent, WatchInput, WatchStep } from '../shared/watch/types.ts';
-import type { ChamberContext, WatchState } from './chamberContext.ts';
+import type { WatchInput, WatchStep } from '../shared/watch/types.ts';
+import { type ChamberContext, type WatchState, watchContextOf } from './chamberContext.ts';
 import {
   type AnalyserOutcome,
   type BatchOutcome,
@@ -18,6 +18,7 @@ import {
 } from './outcome.ts';
 import type { OutstandingScan } from './outstanding.ts';
 import type { Science } from './science.ts';
+import type { ChamberEvent } from './standing.ts';
 
 /** Longest stretch of mathematics before timers, signals and the queue get their turn. */
 const LONGEST_STRETCH_MS = 50;
@@ -37,7 +38,7 @@ interface Run {
   readonly context: ChamberContext;
   readonly science: Science;
   readonly tracks: Map<string, Track>;
-  readonly events: { analyser: string; event: WatchEvent }[];
+  readonly events: { analyser: string; event: ChamberEvent }[];
   readonly stateChanges: StateChange[];
   readonly told: { alert: string; analyser: string }[];
 }
@@ -70,7 +71,11 @@ const settleState = (run: Run, work: OutstandingScan, late: boolean): { state: s
   const settled = before?.state === state ? before : { state, since: work.at };
   if (late) return settled;
   track.state = settled;
-  if (before?.state !== state) run.stateChanges.push({ analyser: work.analyser, at: work.at, state });
+  if (before?.state !== state) {
+    const { analyser, at } = work;
+    run.stateChanges.push({ analyser, at, state });
+    run.events.push({ analyser, event: { kind: 'state', atMs: at.getTime(), state } });
+  }
   return settled;
 };
 
@@ -86,16 +91,9 @@ const judge = (run: Run, track: Track, input: JudgedInput): readonly Note[] => {
   const { calibration, scan } = input;
   const { analyser, atMs } = scan;
   const closes = track.untold ? context.untoldCloses.filter(({ heldBy }) => heldBy.includes(analyser)) : [];
-  const step = run.science.watchScan(
-    track.watch.memory,
-    {
-      chamber: context.chamber,
-      calibration,
-      limits: context.limits,
-      closedByPerson: closes.map(({ signature }) => signature),
-    },
-    input,
-  );
+  const closedByPerson = closes.map(({ signature }) => signature);
+  const asked = watchContextOf(context, { analyser, calibration, closedByPerson });
+  const step = run.science.watchScan(track.watch.memory, asked, input);
   run.told.push(...closes.map(({ alert }) => ({ alert, analyser })));
   run.events.push(...step.events.map((event) => ({ analyser, event })));
   track.untold = false;
@@ -165,6 +163,7 @@ const conclude = (run: Run, analyser: string, track: Track): AnalyserOutcome => 
     lastStep: track.lastStep,
     watch: judged ? { memory, instrument, judgedToMs, readVersion: version } : null,
     instrument: judged ? run.science.instrumentView(instrument) : null,
+    courses: judged ? run.science.coursesView(memory) : null,
     baselines: judged ? run.science.baselines(memory).filter((view) => track.states.has(view.state)) : [],
   };
 };

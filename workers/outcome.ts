@@ -1,7 +1,9 @@
 /** What is made of a batch of outstanding scans, before anything is written. */
 import type { InstrumentMemory, InstrumentView, ScanAnalysis } from '../shared/analysis/types.ts';
-import type { BaselineView, WatchEvent, WatchMemory, WatchStep } from '../shared/watch/types.ts';
+import type { CoursesView } from '../shared/watch/coursesView.ts';
+import type { BaselineView, WatchMemory, WatchStep } from '../shared/watch/types.ts';
 import type { OutstandingScan } from './outstanding.ts';
+import type { ChamberEvent } from './standing.ts';
 
 /** The state of a chamber that has never said otherwise (contract). */
 export const DEFAULT_STATE = 'base';
@@ -41,6 +43,8 @@ export interface AnalyserOutcome {
   } | null;
   /** What the analyser's own memory says of it now; null as above, and while there is nothing to say. */
   readonly instrument: InstrumentView | null;
+  /** Slow courses for people; null: nothing judged. */
+  readonly courses: CoursesView | null;
   /** Baselines of the states that the batch went through. */
   readonly baselines: readonly BaselineView[];
 }
@@ -54,7 +58,7 @@ export interface StateChange {
 export interface BatchOutcome {
   readonly outcomes: readonly Outcome[];
   readonly analysers: readonly AnalyserOutcome[];
-  readonly events: readonly { readonly analyser: string; readonly event: WatchEvent }[];
+  readonly events: readonly { readonly analyser: string; readonly event: ChamberEvent }[];
   readonly stateChanges: readonly StateChange[];
   /** Closed alerts of which a watch has now been told. */
   readonly told: readonly { readonly alert: string; readonly analyser: string }[];

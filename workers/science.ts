@@ -4,6 +4,9 @@ import { instrumentView } from '../shared/analysis/instrument/view.ts';
 import type { Calibration, InstrumentMemory, InstrumentView } from '../shared/analysis/types.ts';
 import { CATALOGUE_VERSION } from '../shared/catalogue/gases.ts';
 import { catalogueFor } from '../shared/catalogue/select.ts';
+import { type CoursesView, coursesView } from '../shared/watch/coursesView.ts';
+import { learnPinned } from '../shared/watch/pins.ts';
+import { nameExample } from '../shared/watch/siteExamples.ts';
 import type { BaselineView, WatchContext, WatchInput, WatchMemory, WatchStep } from '../shared/watch/types.ts';
 import { baselineViews, watchScan } from '../shared/watch/watch.ts';
 import { type MarkedScience, markedScience } from './markedScience.ts';
@@ -18,8 +21,11 @@ export interface Science {
   /** Gives the next memory; the one it was given stays as it was. */
   readonly watchScan: (memory: WatchMemory | null, context: WatchContext, input: WatchInput) => WatchStep;
   readonly instrumentView: (memory: InstrumentMemory | null) => InstrumentView | null;
+  readonly coursesView: (memory: WatchMemory) => CoursesView;
   readonly marked: MarkedScience;
   readonly baselines: (memory: WatchMemory) => readonly BaselineView[];
+  readonly learnPinned: typeof learnPinned;
+  readonly nameExample: typeof nameExample;
 }
 
 export const makeScience = (): Science => {
@@ -37,7 +43,10 @@ export const makeScience = (): Science => {
     },
     watchScan,
     instrumentView,
+    coursesView,
     marked: markedScience,
     baselines: baselineViews,
+    learnPinned,
+    nameExample,
   };
 };

@@ -10,6 +10,7 @@ import { alertEvent, readStandingAlerts, tellListeners, writeStandingAlerts } fr
 import type { Database, Transaction } from '../shared/db/connect.ts';
 import { judgeSilence, silenceFinding } from '../shared/watch/silence.ts';
 import { lockChamber } from './chamberLock.ts';
+import { readPractice } from './practice.ts';
 import { applyEvents } from './standing.ts';
 
 /** A gateway that sends its past pauses between two requests, seldom for longer than this. */
@@ -80,7 +81,8 @@ const raiseIn = (database: Pick<Database, 'transaction'>, chamber: string, now: 
       const event = { kind: 'raised', atMs, signature: 'silent', gases: [], priority: PRIORITY, finding } as const;
       return { analyser: candidate.analyser, event };
     });
-    const change = applyEvents(chamber, await readStandingAlerts(tx, chamber), events);
+    const [standing, practice] = [await readStandingAlerts(tx, chamber), await readPractice(tx, chamber)];
+    const change = applyEvents(chamber, standing, events, practice);
     for (const candidate of silent) await forgetClosed(tx, candidate);
     await writeStandingAlerts(tx, chamber, change);
     await tellListeners(

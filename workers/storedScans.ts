@@ -55,11 +55,12 @@ export const countScans = async (sql: Sql, { chamber, analyser, from, to }: Peri
   return row?.n ?? 0;
 };
 
-type Row = ScanColumns & { state: string | null };
+type Row = ScanColumns & { state: string | null; judged: boolean };
 
 const columns = (sql: Sql) => sql`
   s.analyser, s.at, s.scan_id as "scanId", s.seconds, s.averages, s.masses, s."values", s.unit, s.detector,
-  s.total_pressure_pa as "totalPressurePa", s.temperature_c as "temperatureC", coalesce(r.state, s.state) as state`;
+  s.total_pressure_pa as "totalPressurePa", s.temperature_c as "temperatureC", coalesce(r.state, s.state) as state,
+  coalesce(r.judged, true) as judged`;
 
 /** The operating state as it was settled when the scan was analysed. */
 const reading = (sql: Sql) => sql`
@@ -67,15 +68,28 @@ const reading = (sql: Sql) => sql`
 
 const present = (row: Row): AnalysisScan => ({ ...scanOf(row), state: row.state ?? DEFAULT_STATE });
 
+interface Piece {
+  readonly after: After | null;
+  readonly limit: number;
+  readonly bytes: number;
+}
+
 /** Oldest first, at most `limit`, fewer where their values would exceed `bytes`, but one at least. */
-export const readScans = async (
+export const readScans = async (sql: Sql, period: Period, asked: Piece): Promise<AnalysisScan[]> =>
+  (await readRows(sql, period, asked)).map(present);
+
+/** The same, each with whether it went through the watch; one that came late did not. */
+export const readJudgedScans = async (
   sql: Sql,
   period: Period,
-  asked: { after: After | null; limit: number; bytes: number },
-): Promise<AnalysisScan[]> => {
+  asked: Piece,
+): Promise<{ scan: AnalysisScan; judged: boolean }[]> =>
+  (await readRows(sql, period, asked)).map((row) => ({ scan: present(row), judged: row.judged }));
+
+const readRows = async (sql: Sql, period: Period, asked: Piece): Promise<Row[]> => {
   const { chamber, analyser, from, to } = period;
   const { after, limit, bytes } = asked;
-  const rows = await sql<Row[]>`
+  return await sql<Row[]>`
     select ${columns(sql)} from (
       select t.*, row_number() over (order by t.at, t.scan_id) as position,
         sum(octet_length(t."values")) over (order by t.at, t.scan_id) as bytes
@@ -87,6 +101,28 @@ export const readScans = async (
     ) s ${reading(sql)}
     where s.bytes <= ${bytes} or s.position = 1
     order by s.position`;
+};
+
+/** Those of one operating state, oldest first; of more than `most` every so many, so that the period stays covered. */
+export const readScansOfState = async (
+  sql: Sql,
+  { chamber, analyser, from, to }: Period,
+  asked: { state: string; most: number; bytes: number },
+): Promise<AnalysisScan[]> => {
+  const rows = await sql<Row[]>`
+    with of_state as (
+      select s.at, s.scan_id, octet_length(s."values") as bytes, row_number() over (order by s.at, s.scan_id) - 1 as place,
+        count(*) over () as n, sum(octet_length(s."values")) over () as total
+      from scans s ${reading(sql)}
+      where s.chamber = ${chamber} and s.analyser = ${analyser} and s.at between ${from} and ${to}
+        and coalesce(r.state, s.state, ${DEFAULT_STATE}) = ${asked.state} and coalesce(r.judged, true)
+    ), chosen as (
+      select at, scan_id from of_state
+      where place % greatest(1, ceil(n::numeric / ${asked.most}), ceil(total::numeric / ${asked.bytes}))::bigint = 0
+    )
+    select ${columns(sql)} from chosen c
+    join scans s on s.chamber = ${chamber} and s.analyser = ${analyser} and s.at = c.at and s.scan_id = c.scan_id
+    ${reading(sql)} order by s.at, s.scan_id`;
   return rows.map(present);
 };
 

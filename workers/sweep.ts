@@ -1,11 +1,11 @@
 /**
- * What the clock has to see to: lost nudges, shelving that is over, silence. Every worker process offers to do it;
+ * What the clock has to see to: lost nudges, shelving and breaks that are over, alerts that ask again, silence. Every worker process offers to do it;
  * one of them has the turn.
  */
 import type { Database } from '../shared/db/connect.ts';
 import type { Log } from '../shared/log.ts';
+import { moveDueAlerts } from './alertClock.ts';
 import { findOverdue, findWaitingTasks, nextStart } from './lostNudges.ts';
-import { endDueShelving } from './shelving.ts';
 import { raiseSilence } from './silence.ts';
 import { type Turn, takeSweepTurn } from './sweepTurn.ts';
 
@@ -42,7 +42,7 @@ export const makeSweep = (deps: SweepDeps): (() => Promise<void>) => {
   const steps: [string, (turn: Turn) => Promise<unknown>][] = [
     ['nudge chambers whose scans wait', nudgeOverdue],
     ['nudge chambers whose tasks wait', nudgeTasks],
-    ['end shelving', () => endDueShelving(database, now())],
+    ['move the alerts whose time is up', () => moveDueAlerts(database, now())],
     ['judge silence', judgeSilence],
   ];
 

@@ -3,23 +3,24 @@ import type { Sql } from 'postgres';
 import type { ChangeResult } from '../shared/contract/calibration.ts';
 import { type CalibrationRow, insertCalibration } from '../shared/db/calibrations.ts';
 import type { Database, Transaction } from '../shared/db/connect.ts';
-import type { TaskRow } from '../shared/db/tasks.ts';
+import { failPin } from '../shared/db/pins.ts';
+import type { AnyTaskRow } from '../shared/db/tasks.ts';
 
 export interface WaitingTask
-  extends Pick<TaskRow, 'chamber' | 'analyser' | 'id' | 'kind' | 'request' | 'askedBy' | 'doneTo' | 'scans'> {
-  /** As far as a recomputation has come. */
+  extends Pick<AnyTaskRow, 'chamber' | 'analyser' | 'id' | 'kind' | 'request' | 'askedBy' | 'doneTo' | 'scans'> {
+  /** As far as a recomputation or a rehearsal has come. */
   readonly doneScan: string | null;
   readonly basis: string | null;
   readonly instrument: Buffer | null;
 }
 
-/** Short ones first: they take a moment, and a recomputation may take hours. */
+/** Short ones first: they take a moment, a rehearsal a minute, and a recomputation may take hours. */
 export const nextTask = async (sql: Sql, chamber: string): Promise<WaitingTask | null> => {
   const [row] = await sql<WaitingTask[]>`
     select chamber, analyser, id, kind, request, asked_by as "askedBy", done_to as "doneTo", done_scan as "doneScan",
       basis, instrument, scans
     from tasks where chamber = ${chamber} and state = 'waiting'
-    order by kind = 'recomputation', asked_at, id limit 1`;
+    order by kind = 'recomputation', kind = 'rehearsal', asked_at, id limit 1`;
   return row ?? null;
 };
 
@@ -79,7 +80,9 @@ export const endTask = async (tx: Transaction, task: WaitingTask, ending: Ending
       and done_to is not distinct from ${task.doneTo} and done_scan is not distinct from ${task.doneScan}`;
   if (ended.count !== 1) throw new TaskOvertakenError(task.id);
   if (proposal) await propose(tx, task, proposal);
-  if (!ending.ok && task.kind === 'recomputation')
+  if (ending.ok) return;
+  if (task.request.kind === 'baseline') await failPin(tx, task.request.pin, ending.problem);
+  if (task.kind === 'recomputation')
     await tx`delete from recomputed_readings where chamber = ${task.chamber} and task = ${task.id}`;
 };
 

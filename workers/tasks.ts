@@ -6,8 +6,11 @@
  */
 import { isLasting, type Workshop } from './analyseChamber.ts';
 import { workOutChange } from './changeTask.ts';
+import { checkExamples } from './exampleTask.ts';
 import { workOutBackground, workOutPattern } from './markedTasks.ts';
+import { workOutPin } from './pinTask.ts';
 import { recomputePiece } from './recomputation.ts';
+import { rehearsePiece } from './rehearsal.ts';
 import { finishTask, nextTask, TaskOvertakenError, type WaitingTask } from './taskRows.ts';
 
 /** A chamber's task makes way after this long. */
@@ -24,6 +27,12 @@ const workOn = async (shop: Workshop, task: WaitingTask): Promise<void> => {
       return await finishTask(shop.database, task, await workOutChange(shop, task, request));
     case 'recomputation':
       return await recomputePiece(shop, task, request);
+    case 'baseline':
+      return await workOutPin(shop, task, request);
+    case 'example':
+      return await checkExamples(shop, task, request);
+    case 'rehearsal':
+      return await rehearsePiece(shop, task, request);
   }
 };
 

@@ -22,6 +22,7 @@ import type { WatchEvent } from '../shared/watch/types.ts';
 import { lockChamber } from './chamberLock.ts';
 import type { GasLists } from './gasLists.ts';
 import type { AnalyserOutcome, BatchOutcome } from './outcome.ts';
+import { readPractice } from './practice.ts';
 import { gasesOf, measurementOf, type ReadingRow, readingRow, spectrumOf } from './readingRows.ts';
 import { applyEvents } from './standing.ts';
 
@@ -76,17 +77,18 @@ const upsertLatest = (tx: Transaction, chamber: string, part: { analyser: Analys
   const { row } = part;
   const spectrum = spectrumOf(newest, part.analyser);
   const measurement = measurementOf(newest);
-  const { instrument } = part.analyser;
+  const { instrument, courses } = part.analyser;
   return tx`
     insert into latest as l (chamber, analyser, at, scan_id, state, state_since, scan_period_seconds, gas_list,
       estimates, detected, gauge_pa, sum_pa, floor_pa, decades, unexplained, kappa, notes, strip, learning, spectrum,
-      measurement, instrument, received_at)
+      measurement, instrument, courses, received_at)
     values (${chamber}, ${row.analyser}, ${row.at}, ${row.scanId}, ${row.state}, ${newest.stateSince},
       ${step?.periodSeconds ?? null}, ${row.gasList}, ${row.estimates}, ${row.detected}, ${row.gaugePa}, ${row.sumPa},
       ${row.floorPa}, ${row.decades}, ${row.unexplained}, ${row.kappa}, ${tx.json(row.notes as never)},
       ${tx.json((step?.strip ?? []) as never)}, ${step?.learning ? tx.json(step.learning) : null},
       ${spectrum ? tx.json(spectrum as never) : null}, ${measurement ? tx.json(measurement as never) : null},
-      ${instrument ? tx.json(instrument as never) : null}, ${newest.work.receivedAt})
+      ${instrument ? tx.json(instrument as never) : null}, ${courses ? tx.json(courses as never) : null},
+      ${newest.work.receivedAt})
     on conflict (chamber, analyser) do update set at = excluded.at, scan_id = excluded.scan_id,
       state = excluded.state, state_since = excluded.state_since,
       scan_period_seconds = coalesce(excluded.scan_period_seconds, l.scan_period_seconds),
@@ -97,6 +99,7 @@ const upsertLatest = (tx: Transaction, chamber: string, part: { analyser: Analys
       learning = case when ${step !== null} then excluded.learning else l.learning end,
       spectrum = excluded.spectrum, measurement = excluded.measurement,
       instrument = case when ${step !== null} then excluded.instrument else l.instrument end,
+      courses = case when ${step !== null} then excluded.courses else l.courses end,
       received_at = excluded.received_at
     where (excluded.at, excluded.scan_id) > (l.at, l.scan_id)`;
 };
@@ -152,7 +155,8 @@ const moveAlerts = async (tx: Transaction, { chamber, outcome }: Batch): Promise
   const standing = await readStandingAlerts(tx, chamber);
   const events = [...endsOfSilence(outcome.analysers, standing), ...outcome.events];
   if (events.length === 0) return [];
-  const change = applyEvents(chamber, standing, events);
+  const change = applyEvents(chamber, standing, events, await readPractice(tx, chamber));
+  if (change.alerts.length === 0) return [];
   await writeStandingAlerts(tx, chamber, change);
   return change.alerts.map((alert) => alertEvent(chamber, alert));
 };

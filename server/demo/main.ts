@@ -3,6 +3,7 @@
  * a live feed. Started by `npm run demo`; by hand: `node --import tsx server/demo/main.ts` with the two settings below.
  */
 import { calibrateExample } from './calibrate.ts';
+import { closeCases } from './closeCases.ts';
 import { runFeed } from './feed.ts';
 import { openServer, RefusedError } from './http.ts';
 import { OtherFleetError, setUpExample } from './setUp.ts';
@@ -30,7 +31,11 @@ async function run(token: string): Promise<void> {
   log(`the fleet is in; its story is told from ${new Date(position.anchorMs).toISOString()}`);
   const world = makeWorld(position.anchorMs);
   const bench = { server, adminToken: token, stories: world.stories, now: Date.now, signal, log };
-  await runFeed({ server, world, position, now: Date.now, signal, log, whenLive: () => calibrateExample(bench) });
+  const whenLive = async () => {
+    await closeCases(bench);
+    await calibrateExample(bench);
+  };
+  await runFeed({ server, world, position, now: Date.now, signal, log, whenLive });
 }
 
 if (adminToken) {

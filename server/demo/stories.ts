@@ -3,6 +3,7 @@
  * a cause in the chamber or the analyser; everything that is seen of it follows from the physics.
  */
 import type { Signature } from '../../shared/contract/words.ts';
+import { type ClosedCase, purgeLeftOpen } from './closedStories.ts';
 import { nitrogenDose, ownGasRecorded } from './markedStories.ts';
 import type { Happenings } from './physics/chamber.ts';
 import { AIR_SHARE, type SomeGases } from './physics/gases.ts';
@@ -28,6 +29,8 @@ export interface Story {
   readonly valveClosed?: { readonly fromMs: number; readonly toMs: number };
   /** Scans of one pure gas that an engineer of the example marks as such. */
   readonly pureGas?: { readonly gas: string; readonly fromMs: number; readonly toMs: number };
+  /** It is over, and an engineer of the example has closed its alert with what was found. */
+  readonly closed?: ClosedCase;
 }
 
 export function storiesFrom(anchorMs: number): readonly Story[] {
@@ -35,6 +38,7 @@ export function storiesFrom(anchorMs: number): readonly Story[] {
     growingAirLeak(anchorMs),
     oilAfterRoughing(anchorMs),
     purgeLeaksBy(anchorMs),
+    purgeLeftOpen(anchorMs),
     dryingAfterVent(anchorMs),
     losingGain(anchorMs),
     silent(anchorMs),

@@ -6,6 +6,7 @@ import type { CalibrationRow } from '../../shared/db/calibrations.ts';
 import type { WholeMeasurement } from '../../shared/db/measurement.ts';
 import { fromPascal } from '../../shared/units.ts';
 import { presentCalibration } from '../calibrationEntry.ts';
+import { presentLife } from '../courses.ts';
 import { plain, pressure, rounded } from '../present.ts';
 import { at, gainNow } from './line.ts';
 import { suggestionOf } from './suggestion.ts';
@@ -118,6 +119,10 @@ const groupsOf = ({ whole, unit }: Detailed): AnalyserMeasurement['groups'] =>
     correlation: rounded(correlation),
   }));
 
+/** Counted from the newest scan: a history that is sent in late is due when it would have been. */
+const lifeOf = ({ at: seen, courses }: WholeMeasurement): AnalyserMeasurement['life'] =>
+  seen === null ? [] : (courses?.life ?? []).map((one) => presentLife(one, seen));
+
 export const analyserMeasurement = (shown: Detailed): AnalyserMeasurement => {
   const { whole, line, calibration, inForce, multiple, unit } = shown;
   return {
@@ -143,6 +148,7 @@ export const analyserMeasurement = (shown: Detailed): AnalyserMeasurement => {
       sensitivityAmperesPerPascal: calibration.sensitivityAmperesPerPascal,
       inForce: inForce.map(presentCalibration),
     },
+    life: lifeOf(whole),
     suggestion: suggestionOf(whole, calibration),
     notes: [...whole.notes],
   };

@@ -1,17 +1,18 @@
-/** Alerts: which there are, why, and what people do with them. */
-import { AcknowledgeBody, Alert, AlertMove, CloseBody, ShelveBody } from '../../shared/contract/alerts.ts';
-import { Instant, object, Type } from '../../shared/contract/schema.ts';
+/** Alerts: which there are, why, what to do about them, and which of them share a cause. */
+import { Alert, AlertDetail, AlertGroup, AlertMove } from '../../shared/contract/alerts.ts';
+import { Instant, object, type Static, Type, words } from '../../shared/contract/schema.ts';
 import { ALERT_STATES, SIGNATURES } from '../../shared/contract/words.ts';
-import { listAlerts, moveByPerson, readAlert, readMoves } from '../../shared/db/alertLists.ts';
-import { type AlertMoveRequest, LONGEST_SHELVING_MS } from '../../shared/watch/lifecycle.ts';
-import { whoAsks } from '../access.ts';
+import { type AlertRow, listAlerts, readAlert, readMoves } from '../../shared/db/alertLists.ts';
+import { readInForceFor, readVersion } from '../../shared/db/rationalisations.ts';
+import { listBreaks } from '../../shared/db/serviceBreaks.ts';
+import { readGroupOf, readGroups } from '../alertGroups.ts';
 import type { App, Deps } from '../deps.ts';
-import { conflict, impossible, malformed, notFound } from '../errors.ts';
-import { parseInstant, queryInstant } from '../instant.ts';
+import { malformed, notFound } from '../errors.ts';
+import { iso, queryInstant } from '../instant.ts';
 import { presentAlert, presentMove } from '../presentAlert.ts';
+import { AlertParams } from './alertMoves.ts';
 
 const MOST_ALERTS = 10_000;
-const AlertParams = object({ id: Type.String({ maxLength: 64 }) });
 
 /** A comma-separated list of words of the contract. @throws 400 naming the word that is none */
 const wordsOf = (name: string, asked: string | undefined, known: readonly string[]): string[] | undefined => {
@@ -22,30 +23,44 @@ const wordsOf = (name: string, asked: string | undefined, known: readonly string
   return words;
 };
 
-interface Asked {
-  id: string;
-  by: string;
-  move: AlertMoveRequest;
-  note: string | null;
-}
+const AlertInFull = object({ ...Alert.properties, ...AlertDetail, moves: Type.Array(AlertMove) });
 
-const move = async ({ db }: Deps, asked: Asked): Promise<Alert> => {
-  const moved = await db.transaction((tx) => moveByPerson(tx, asked));
-  if (moved === null) throw notFound(`There is no alert ${asked.id}.`);
-  if ('refused' in moved) throw conflict(`This alert cannot be moved: ${moved.refused}.`);
-  return presentAlert(moved);
+/** The record that the alert was raised under, and the version that has taken its place since. */
+const rationalised = async ({ db: { sql } }: Deps, { chamber, signature, rationalisationVersion }: AlertRow) => {
+  const [about] = await sql<{ kind: string | null }[]>`select kind from chambers where id = ${chamber}`;
+  const [raisedUnder, inForce] = await Promise.all([
+    readVersion(sql, signature, rationalisationVersion),
+    readInForceFor(sql, about?.kind ?? null),
+  ]);
+  const { version } = inForce[signature];
+  return { rationalisation: raisedUnder, newerRationalisation: version === rationalisationVersion ? null : version };
 };
 
-/** @throws 400 or 422 for a time that shelving cannot end at */
-const shelvingEnd = (until: string, nowMs: number): number => {
-  const untilMs = parseInstant(until);
-  if (untilMs === null) throw malformed('/until', 'must be a time as in RFC 3339, with Z or an offset');
-  if (untilMs <= nowMs) throw impossible('/until', 'lies in the past');
-  if (untilMs - nowMs > LONGEST_SHELVING_MS) throw impossible('/until', 'lies more than seven days ahead');
-  return untilMs;
+const inFull = async (deps: Deps, row: AlertRow): Promise<Static<typeof AlertInFull>> => {
+  const [moves, told, groups] = await Promise.all([
+    readMoves(deps.db.sql, row),
+    rationalised(deps, row),
+    readGroupOf(deps.db.sql, [row]),
+  ]);
+  const { change } = row.finding;
+  return {
+    ...presentAlert(row, groups.get(row.id) ?? null),
+    ...told,
+    change: change
+      ? {
+          masses: [...change.masses],
+          usualPa: [...change.usualPa],
+          changePa: [...change.changePa],
+          sigmaPa: [...change.sigmaPa],
+          gaugeChangePa: change.gaugeChangePa,
+        }
+      : null,
+    moves: moves.map(presentMove),
+  };
 };
 
-const listRoutes = (app: App, { db }: Deps): void => {
+const listRoutes = (app: App, deps: Deps): void => {
+  const { db } = deps;
   app.get(
     '/api/v1/alerts',
     {
@@ -74,7 +89,8 @@ const listRoutes = (app: App, { db }: Deps): void => {
         to: queryInstant('to', to) ?? undefined,
         limit,
       });
-      return { alerts: rows.map(presentAlert) };
+      const groups = await readGroupOf(db.sql, rows);
+      return { alerts: rows.map((row) => presentAlert(row, groups.get(row.id) ?? null)) };
     },
   );
 
@@ -82,74 +98,72 @@ const listRoutes = (app: App, { db }: Deps): void => {
     '/api/v1/alerts/:id',
     {
       schema: {
-        summary: 'One alert with every move of its life',
+        summary: 'One alert in full: what to do about it, the change that it stands on, every move of its life',
         tags: ['alerts'],
         params: AlertParams,
-        response: { 200: object({ ...Alert.properties, moves: Type.Array(AlertMove) }) },
+        response: { 200: AlertInFull },
       },
       config: { policy: 'viewer' },
     },
     async (request) => {
       const row = await readAlert(db.sql, request.params.id);
       if (row === null) throw notFound(`There is no alert ${request.params.id}.`);
-      const moves = await readMoves(db.sql, row);
-      return { ...presentAlert(row), moves: moves.map(presentMove) };
+      return await inFull(deps, row);
     },
   );
 };
 
-const moveRoutes = (app: App, deps: Deps): void => {
-  const route = { params: AlertParams, response: { 200: Alert }, tags: ['alerts'] };
-  const config = { policy: 'operator' } as const;
-  const atMs = () => deps.now().getTime();
+const WEEK_MS = 7 * 86_400_000;
 
-  app.post(
-    '/api/v1/alerts/:id/acknowledge',
-    { schema: { ...route, summary: 'I have seen it', body: AcknowledgeBody }, config },
-    (request) => {
-      const { name: by } = whoAsks(request);
-      const { note = '' } = request.body;
-      return move(deps, { id: request.params.id, by, move: { kind: 'acknowledge', atMs: atMs(), by, note }, note });
+const groupRoutes = (app: App, { db, now }: Deps): void => {
+  app.get(
+    '/api/v1/alerts/groups',
+    {
+      schema: {
+        summary: 'Alerts that began together and share a cause, and floods, newest first. Default: the last seven days',
+        tags: ['alerts'],
+        querystring: object({ from: Type.Optional(Instant), to: Type.Optional(Instant) }),
+        response: { 200: object({ groups: Type.Array(AlertGroup) }) },
+      },
+      config: { policy: 'viewer' },
+    },
+    async (request) => {
+      const to = queryInstant('to', request.query.to) ?? now();
+      const from = queryInstant('from', request.query.from) ?? new Date(to.getTime() - WEEK_MS);
+      return { groups: await readGroups(db.sql, { from, to }) };
     },
   );
+};
 
-  app.post(
-    '/api/v1/alerts/:id/shelve',
-    { schema: { ...route, summary: 'Put it away until a time, at most seven days', body: ShelveBody }, config },
-    (request) => {
-      const { name: by } = whoAsks(request);
-      const { until, reason } = request.body;
-      if (reason.trim() === '') throw impossible('/reason', 'must not be empty');
-      const nowMs = atMs();
-      const untilMs = shelvingEnd(until, nowMs);
-      const asked = { kind: 'shelve', atMs: nowMs, by, untilMs, reason } as const;
-      return move(deps, { id: request.params.id, by, move: asked, note: reason });
+const ServiceBreak = object({
+  chamber: Type.String(),
+  signature: words(SIGNATURES),
+  until: Instant,
+  reason: Type.String(),
+  setAt: Instant,
+  setBy: Type.String(),
+});
+
+const breakRoutes = (app: App, { db, now }: Deps): void => {
+  app.get(
+    '/api/v1/service-breaks',
+    {
+      schema: {
+        summary: 'Signatures of chambers that are out of service now, the next to end first',
+        tags: ['alerts'],
+        response: { 200: object({ breaks: Type.Array(ServiceBreak) }) },
+      },
+      config: { policy: 'viewer' },
     },
-  );
-
-  app.post(
-    '/api/v1/alerts/:id/unshelve',
-    { schema: { ...route, summary: 'Take it back before its time', body: object({}) }, config },
-    (request) => {
-      const { name: by } = whoAsks(request);
-      return move(deps, { id: request.params.id, by, move: { kind: 'unshelve', atMs: atMs(), by }, note: null });
-    },
-  );
-
-  app.post(
-    '/api/v1/alerts/:id/close',
-    { schema: { ...route, summary: 'It is over; this was the cause', body: CloseBody }, config },
-    (request) => {
-      const { name: by } = whoAsks(request);
-      const { cause, note = '' } = request.body;
-      if (cause.trim() === '') throw impossible('/cause', 'must not be empty');
-      const asked = { kind: 'close', atMs: atMs(), by, cause, note } as const;
-      return move(deps, { id: request.params.id, by, move: asked, note: note === '' ? cause : `${cause}: ${note}` });
+    async () => {
+      const breaks = await listBreaks(db.sql, now());
+      return { breaks: breaks.map(({ until, setAt, ...rest }) => ({ ...rest, until: iso(until), setAt: iso(setAt) })) };
     },
   );
 };
 
 export const alertRoutes = (app: App, deps: Deps): void => {
+  groupRoutes(app, deps);
   listRoutes(app, deps);
-  moveRoutes(app, deps);
+  breakRoutes(app, deps);
 };

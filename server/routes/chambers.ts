@@ -1,4 +1,5 @@
 /** Chambers: the list, one of them in detail, and what it was doing when. */
+import { PumpDown } from '../../shared/contract/courses.ts';
 import { Chamber } from '../../shared/contract/fleet.ts';
 import { ChamberLine, Note } from '../../shared/contract/readings.ts';
 import { Instant, nullable, object, Type, words } from '../../shared/contract/schema.ts';
@@ -8,9 +9,10 @@ import {
   PRESSURE_UNITS,
   type PressureUnit,
 } from '../../shared/contract/words.ts';
-import { readChamberFacts } from '../../shared/db/chamberFacts.ts';
+import { type ChamberFacts, readChamberFacts } from '../../shared/db/chamberFacts.ts';
 import { readLastRounds } from '../../shared/db/rounds.ts';
-import { byAttention, chamberLine } from '../chamberLine.ts';
+import { byAttention, chamberLine, speaker } from '../chamberLine.ts';
+import { presentPumpDown } from '../courses.ts';
 import type { App, Deps } from '../deps.ts';
 import { notFound } from '../errors.ts';
 import { iso, isoOrNull } from '../instant.ts';
@@ -39,6 +41,8 @@ export const ChamberDetail = object({
   pumpingSpeedLitresPerSecond: Type.Record(Type.String(), Type.Number()),
   analysersDetail: Type.Array(AnalyserDetail),
   document: Chamber,
+  /** Null: none is going on. */
+  pumpDown: nullable(PumpDown),
 });
 
 export const checkChamber = async ({ db }: Deps, id: string): Promise<void> => {
@@ -52,6 +56,12 @@ interface AnalyserRow {
   retired: boolean;
   document: { principle?: 'quadrupole' | 'ion trap'; massRange?: number[] };
 }
+
+/** As the analyser that speaks for the chamber sees it. */
+const pumpDownOf = ({ latest, analysers }: ChamberFacts, unit: PressureUnit): PumpDown | null => {
+  const run = speaker(latest.filter(({ analyser }) => analysers.includes(analyser)))?.pumpDown ?? null;
+  return run && presentPumpDown(run, unit);
+};
 
 const detail = async (deps: Deps, id: string, unit: PressureUnit) => {
   const { sql } = deps.db;
@@ -88,6 +98,7 @@ const detail = async (deps: Deps, id: string, unit: PressureUnit) => {
       };
     }),
     document,
+    pumpDown: pumpDownOf(one, unit),
   };
 };
 

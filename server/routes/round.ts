@@ -7,6 +7,7 @@ import type { ChamberFacts } from '../../shared/db/chamberFacts.ts';
 import { readChamberFacts } from '../../shared/db/chamberFacts.ts';
 import { type LastRound, readLastRounds, readRound, signRound } from '../../shared/db/rounds.ts';
 import { whoAsks } from '../access.ts';
+import { readCausesOf } from '../alertGroups.ts';
 import { asksForSomebody, byAttention, chamberLine } from '../chamberLine.ts';
 import type { App, Deps } from '../deps.ts';
 import { notFound } from '../errors.ts';
@@ -40,6 +41,12 @@ const linesOf = (
     })
     .sort(byAttention);
 
+/** Groups of the alerts that ask for a person now. */
+const groupsOfOpen = async ({ db }: Deps, facts: readonly ChamberFacts[]): Promise<(readonly string[])[]> => {
+  const asking = facts.flatMap(({ openAlerts }) => openAlerts.filter(asksForSomebody));
+  return (await readCausesOf(db.sql, asking)).map(({ alerts }) => alerts);
+};
+
 const roundOf = async (
   deps: Deps,
   asked: { area: string | undefined; unit: PressureUnit },
@@ -68,7 +75,10 @@ const roundOf = async (
   const returns = shelved.flatMap(({ shelvedUntil }) => (shelvedUntil ? [shelvedUntil.getTime()] : []));
   return {
     at: iso(now),
-    headline: headline(told.flatMap(({ chambers }) => chambers)),
+    headline: headline(
+      told.flatMap(({ chambers }) => chambers),
+      await groupsOfOpen(deps, facts),
+    ),
     shelved: {
       count: shelved.length,
       nextReturnsAt: isoOrNull(returns.length > 0 ? new Date(Math.min(...returns)) : null),

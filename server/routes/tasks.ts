@@ -2,7 +2,7 @@
 import { NewTaskBody, Task } from '../../shared/contract/calibration.ts';
 import { Note } from '../../shared/contract/readings.ts';
 import { object, Type } from '../../shared/contract/schema.ts';
-import { insertTask, listTasks, readTask, type TaskRow } from '../../shared/db/tasks.ts';
+import { countWaiting, insertTask, listTasks, readTask, type TaskRow } from '../../shared/db/tasks.ts';
 import { whoAsks } from '../access.ts';
 import { AnalyserParams, findAnalyser } from '../analysers.ts';
 import { audited } from '../audit.ts';
@@ -42,9 +42,7 @@ export const presentTask = (row: TaskRow): Task => {
 };
 
 const checkWaiting = async ({ db }: Deps, analyser: string): Promise<void> => {
-  const [row] = await db.sql<{ n: number }[]>`
-    select count(*)::int as n from tasks where analyser = ${analyser} and state = 'waiting'`;
-  const waiting = row?.n ?? 0;
+  const waiting = await countWaiting(db.sql, analyser);
   if (waiting >= MOST_WAITING)
     throw new ProblemError(429, `${waiting} tasks of ${analyser} are waiting already.`, { retryAfterSeconds: RETRY_S });
 };

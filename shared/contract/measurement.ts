@@ -1,5 +1,7 @@
 /** How well each analyser measures, in the words of ISO 14291 and ISO/TS 20175 where they have one. */
+
 import { CalibrationEntry } from './calibration.ts';
+import { LifeForecast } from './courses.ts';
 import { Note } from './readings.ts';
 import { Instant, nullable, object, type Static, Type, words } from './schema.ts';
 import { OPERATING_STATES, PRESSURE_UNITS } from './words.ts';
@@ -119,6 +121,8 @@ export const AnalyserMeasurement = object({
     inForce: Type.Array(CalibrationEntry),
   }),
   /** Offered when kappa has stood still away from one: never applied by itself. */
+  /** What wears, and when it will be at its end; empty while there is too little of it. */
+  life: Type.Array(LifeForecast),
   suggestion: nullable(
     object({
       factor: Type.Number({ description: 'Pressures would be multiplied by this' }),

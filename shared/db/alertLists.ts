@@ -1,10 +1,10 @@
 /** Alerts as people ask for them: a list with filters, one with its moves, and the move that a person makes. */
 import type { Sql } from 'postgres';
-import type { AlertState, Priority, Signature } from '../contract/words.ts';
-import { type AlertLife, type AlertMoveRequest, moveAlert } from '../watch/lifecycle.ts';
-import type { Finding } from '../watch/types.ts';
+import type { AlertState } from '../contract/words.ts';
+import { type AlertMoveRequest, moveAlert } from '../watch/lifecycle.ts';
 import {
   type AlertLifeColumns,
+  alertColumns,
   alertEvent,
   lifeOf,
   type StandingAlert,
@@ -13,17 +13,7 @@ import {
 } from './alerts.ts';
 import type { Transaction } from './connect.ts';
 
-export interface AlertRow {
-  readonly chamber: string;
-  readonly id: string;
-  readonly analyser: string | null;
-  readonly signature: Signature;
-  readonly gases: readonly string[];
-  readonly priority: Priority;
-  readonly finding: Finding;
-  readonly heldBy: readonly string[];
-  readonly life: AlertLife;
-}
+export type AlertRow = StandingAlert & { readonly chamber: string };
 
 export interface MoveRow {
   readonly at: Date;
@@ -46,13 +36,6 @@ export interface AlertFilter {
 
 type Stored = AlertLifeColumns & Omit<AlertRow, 'life'>;
 
-const columns = (sql: Sql | Transaction) => sql`
-  chamber, id, analyser, signature, gases, priority, finding, held_by as "heldBy", state, active,
-  raised_at as "raisedAt", returned_at as "returnedAt", acknowledged_at as "acknowledgedAt",
-  acknowledged_by as "acknowledgedBy", acknowledged_note as "acknowledgedNote", shelved_until as "shelvedUntil",
-  shelved_reason as "shelvedReason", closed_at as "closedAt", closed_by as "closedBy",
-  closed_cause as "closedCause", closed_note as "closedNote"`;
-
 const rowOf = (stored: Stored): AlertRow => ({
   chamber: stored.chamber,
   id: stored.id,
@@ -62,6 +45,8 @@ const rowOf = (stored: Stored): AlertRow => ({
   priority: stored.priority,
   finding: stored.finding,
   heldBy: stored.heldBy,
+  responder: stored.responder,
+  rationalisationVersion: stored.rationalisationVersion,
   life: lifeOf(stored),
 });
 
@@ -69,7 +54,7 @@ const rowOf = (stored: Stored): AlertRow => ({
 export const listAlerts = async (sql: Sql, filter: AlertFilter): Promise<AlertRow[]> => {
   const { chamber, states, signatures, from, to, limit } = filter;
   const rows = await sql<Stored[]>`
-    select ${columns(sql)} from alerts where true
+    select ${alertColumns(sql)} from alerts where true
       ${chamber === undefined ? sql`` : sql`and chamber = ${chamber}`}
       ${states === undefined ? sql`` : sql`and state = any(${states as string[]}::text[])`}
       ${signatures === undefined ? sql`` : sql`and signature = any(${signatures as string[]}::text[])`}
@@ -80,7 +65,7 @@ export const listAlerts = async (sql: Sql, filter: AlertFilter): Promise<AlertRo
 };
 
 export const readAlert = async (sql: Sql, id: string): Promise<AlertRow | null> => {
-  const [row] = await sql<Stored[]>`select ${columns(sql)} from alerts where id = ${id}`;
+  const [row] = await sql<Stored[]>`select ${alertColumns(sql)} from alerts where id = ${id}`;
   return row ? rowOf(row) : null;
 };
 
@@ -88,20 +73,34 @@ export const readMoves = (sql: Sql, alert: { chamber: string; id: string }) => s
   select at, by, move, from_state as "from", to_state as "to", note from alert_moves
   where chamber = ${alert.chamber} and alert = ${alert.id} order by seq`;
 
+/** Of the moves of an alert, the last that a person made. */
+export interface LastMove {
+  readonly by: string;
+  readonly at: Date;
+  readonly move: string;
+}
+
+const readLastMove = async (tx: Transaction, alert: { chamber: string; id: string }): Promise<LastMove | null> => {
+  const [last] = await tx<LastMove[]>`
+    select by, at, move from alert_moves
+    where chamber = ${alert.chamber} and alert = ${alert.id} and by is not null order by seq desc limit 1`;
+  return last ?? null;
+};
+
 /**
  * Moves one alert as a person asked, audited in the same transaction. The row is locked first: of two people who ask
  * at once, the second is judged by what the first has made of it.
- * @returns the alert after the move, the reason why it may not move, or null where there is none
+ * @returns the alert after the move; why it may not move, with who moved it last; null where there is none
  */
 export const moveByPerson = async (
   tx: Transaction,
   asked: { id: string; move: AlertMoveRequest; by: string; note: string | null },
-): Promise<AlertRow | { refused: string } | null> => {
-  const [stored] = await tx<Stored[]>`select ${columns(tx)} from alerts where id = ${asked.id} for update`;
+): Promise<AlertRow | { refused: string; last: LastMove | null } | null> => {
+  const [stored] = await tx<Stored[]>`select ${alertColumns(tx)} from alerts where id = ${asked.id} for update`;
   if (!stored) return null;
   const row = rowOf(stored);
   const result = moveAlert(row.life, asked.move);
-  if (!result.ok) return { refused: result.reason };
+  if (!result.ok) return { refused: result.reason, last: await readLastMove(tx, row) };
   const moved: StandingAlert = { ...row, life: result.alert };
   const at = new Date(asked.move.atMs);
   const { kind } = asked.move;

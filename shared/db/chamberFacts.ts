@@ -5,6 +5,7 @@
 import type { Sql } from 'postgres';
 import type { Note } from '../contract/readings.ts';
 import type { OperatingState, Priority, Signature } from '../contract/words.ts';
+import type { StoredPumpDown } from '../watch/coursesView.ts';
 import { unpackEstimates } from './codec.ts';
 import type { StoredSpectrum, StoredStripMark } from './tables.ts';
 
@@ -26,6 +27,9 @@ export interface LatestFacts {
   readonly notes: readonly Note[];
   readonly strip: readonly StoredStripMark[];
   readonly learning: { readonly have: number; readonly need: number } | null;
+  readonly pumpDown: StoredPumpDown | null;
+  /** What is usual in this state has been learned since then, for less than two days so far; null: for longer. */
+  readonly youngSince: Date | null;
 }
 
 export interface OpenAlertFacts {
@@ -36,7 +40,13 @@ export interface OpenAlertFacts {
   readonly priority: Priority;
   readonly state: string;
   readonly raisedAt: Date;
+  readonly active: boolean;
+  /** Analysers whose watch holds the condition as standing. */
+  readonly heldBy: readonly string[];
   readonly shelvedUntil: Date | null;
+  readonly outOfServiceUntil: Date | null;
+  /** Why it is put away, by the hold that names its state. */
+  readonly putAwayReason: string | null;
   readonly summary: string;
   readonly firstStep: string | null;
 }
@@ -87,10 +97,12 @@ export const readLatest = async (sql: Sql, chambers: readonly string[]): Promise
     select l.chamber, l.analyser, l.at, l.state, l.state_since as "stateSince",
       l.scan_period_seconds as "scanPeriodSeconds", g.gases as "gasNames", l.estimates, l.detected,
       l.gauge_pa as "gaugePa", l.sum_pa as "sumPa", l.floor_pa as "floorPa", l.decades, l.unexplained, l.kappa,
-      l.notes, l.strip, l.learning
+      l.notes, l.strip, l.learning, l.courses -> 'pumpDown' as "pumpDown",
+      case when b.until - b.since < interval '2 days' then b.since end as "youngSince"
     from latest l
     join analysers a on a.chamber = l.chamber and a.id = l.analyser
     left join gas_lists g on g.id = l.gas_list
+    left join baselines b on b.chamber = l.chamber and b.analyser = l.analyser and b.state = l.state
     where l.chamber = any(${chambers as string[]}::text[])
     order by l.chamber, a.retired_at is not null, a.position`;
   return rows.map(({ gasNames, estimates, detected, ...row }) => ({
@@ -100,7 +112,10 @@ export const readLatest = async (sql: Sql, chambers: readonly string[]): Promise
 };
 
 const readOpenAlerts = (sql: Sql, chambers: readonly string[]) => sql<OpenAlertFacts[]>`
-  select chamber, id, signature, gases, priority, state, raised_at as "raisedAt", shelved_until as "shelvedUntil",
+  select chamber, id, signature, gases, priority, state, raised_at as "raisedAt", active, held_by as "heldBy",
+    shelved_until as "shelvedUntil", out_of_service_until as "outOfServiceUntil",
+    case state when 'out-of-service' then out_of_service_reason when 'suppressed' then suppressed_reason
+      when 'shelved' then shelved_reason end as "putAwayReason",
     finding ->> 'summary' as summary, finding ->> 'firstStep' as "firstStep"
   from alerts where state <> 'normal' and chamber = any(${chambers as string[]}::text[])
   order by chamber, raised_at desc, id`;

@@ -4,6 +4,7 @@ import type { InstrumentView, Measurement } from '../analysis/types.ts';
 import type { Analyser } from '../contract/fleet.ts';
 import type { Note } from '../contract/readings.ts';
 import type { OperatingState } from '../contract/words.ts';
+import type { CoursesView } from '../watch/coursesView.ts';
 import { unpackEstimates } from './codec.ts';
 import type { StoredMeasurement, StoredSpectrum } from './tables.ts';
 
@@ -85,6 +86,7 @@ export interface WholeMeasurement extends Omit<MeasurementFacts, 'measurement' |
   readonly spectrum: StoredSpectrum | null;
   readonly measurement: StoredMeasurement | null;
   readonly instrument: InstrumentView | null;
+  readonly courses: CoursesView | null;
   /** Of the newest scan's reading. */
   readonly calibrationVersion: string | null;
 }
@@ -103,7 +105,7 @@ export const readMeasurement = async (
 ): Promise<WholeMeasurement | null> => {
   const [row] = await sql<WholeRow[]>`
     select ${facts(sql, asked.at)}, l.scan_id as "scanId", l.sum_pa as "sumPa", l.gauge_pa as "gaugePa", l.notes,
-      l.spectrum, l.measurement, l.instrument, g.gases as "gasNames", l.estimates, l.detected,
+      l.spectrum, l.measurement, l.instrument, l.courses, g.gases as "gasNames", l.estimates, l.detected,
       (select d.calibration_version from readings d where d.chamber = l.chamber and d.analyser = l.analyser
         and d.at = l.at and d.scan_id = l.scan_id) as "calibrationVersion"
     from analysers a

@@ -22,8 +22,12 @@ import {
   uniqueIndex,
 } from 'drizzle-orm/pg-core';
 import type { InstrumentView, Measurement } from '../analysis/types.ts';
-import type { CalibrationValue, ChangeResult, NewTask } from '../contract/calibration.ts';
+import type { CalibrationValue, ChangeResult, InnerTask, NewTask } from '../contract/calibration.ts';
+import type { RationalisationRecord } from '../contract/rationalisation.ts';
 import type { Note, Spectrum, StripMark } from '../contract/readings.ts';
+import type { NewRehearsal } from '../contract/rehearsal.ts';
+import type { CoursesView } from '../watch/coursesView.ts';
+import type { SiteExample } from '../watch/types.ts';
 
 export const bytea = customType<{ data: Buffer }>({ dataType: () => 'bytea' });
 const instant = (name: string) => timestamp(name, { withTimezone: true, precision: 3, mode: 'date' });
@@ -267,6 +271,8 @@ export const latest = pgTable(
     measurement: jsonb('measurement').$type<StoredMeasurement>(),
     /** What has been learned of the analyser over its scans. */
     instrument: jsonb('instrument').$type<InstrumentView>(),
+    /** A pump-down that is going on, and the parts that wear; null: nothing judged yet. */
+    courses: jsonb('courses').$type<CoursesView>(),
     /** When this scan reached us, by our clock: an analyser that is sending its past is not silent. */
     receivedAt: instant('received_at').notNull(),
   },
@@ -315,7 +321,7 @@ export const tasks = pgTable(
     analyser: text('analyser').notNull(),
     id: text('id').notNull(),
     kind: text('kind').notNull(),
-    request: jsonb('request').$type<NewTask>().notNull(),
+    request: jsonb('request').$type<NewTask | InnerTask>().notNull(),
     /** waiting, done, failed. */
     state: text('state').notNull(),
     askedAt: instant('asked_at').notNull(),
@@ -325,6 +331,9 @@ export const tasks = pgTable(
     calibration: text('calibration'),
     scans: integer('scans'),
     change: jsonb('change').$type<ChangeResult>(),
+    /** A rehearsal's chamber: alerts with the settings in force and with the changed ones, as far as it has come. */
+    rehearsal: text('rehearsal'),
+    result: jsonb('result').$type<unknown>(),
     /** How far a long one has come: the last scan that is done. */
     doneTo: instant('done_to'),
     doneScan: text('done_scan'),
@@ -338,6 +347,7 @@ export const tasks = pgTable(
     uniqueIndex('tasks_id').on(t.id),
     index('tasks_waiting').on(t.chamber).where(sql`state = 'waiting'`),
     index('tasks_analyser').on(t.analyser, t.askedAt),
+    index('tasks_rehearsal').on(t.rehearsal).where(sql`rehearsal is not null`),
   ],
 );
 
@@ -452,6 +462,21 @@ export const alerts = pgTable(
     heldBy: text('held_by').array().notNull(),
     /** summary, sureness, firstStep, settle, evidence, leakRate, alternatives: as in the contract. */
     finding: jsonb('finding').notNull(),
+    /** Asked for by the rationalisation in force when it was raised: it stays until it is reset; hours to the next call. */
+    latching: boolean('latching').notNull().default(false),
+    reAlarmHours: real('re_alarm_hours'),
+    responder: text('responder').notNull().default('operator'),
+    rationalisationVersion: integer('rationalisation_version').notNull().default(0),
+    /** The state that suppression, shelving or a break of service will give back. */
+    stateBefore: text('state_before'),
+    suppressedSince: instant('suppressed_since'),
+    suppressedReason: text('suppressed_reason'),
+    outOfServiceUntil: instant('out_of_service_until'),
+    outOfServiceReason: text('out_of_service_reason'),
+    outOfServiceBy: text('out_of_service_by'),
+    shelvings: integer('shelvings').notNull().default(0),
+    /** What was found when it was closed: a word of VERIFIED_CAUSES. */
+    verified: text('verified'),
   },
   (t) => [
     primaryKey({ columns: [t.chamber, t.id] }),
@@ -459,7 +484,10 @@ export const alerts = pgTable(
     uniqueIndex('alerts_one_open').on(t.chamber, t.signature).where(sql`state <> 'normal'`),
     index('alerts_raised').on(t.raisedAt),
     index('alerts_untold').on(t.chamber).where(sql`state = 'normal' and held_by <> '{}'`),
-    index('alerts_shelved').on(t.shelvedUntil).where(sql`state = 'shelved'`),
+    index('alerts_shelved').on(t.shelvedUntil).where(sql`shelved_until is not null`),
+    index('alerts_out_of_service').on(t.outOfServiceUntil).where(sql`state = 'out-of-service'`),
+    index('alerts_re_alarm').on(t.acknowledgedAt).where(sql`state = 'acknowledged' and re_alarm_hours is not null`),
+    index('alerts_closed').on(t.closedAt).where(sql`closed_at is not null`),
   ],
 );
 
@@ -477,7 +505,100 @@ export const alertMoves = pgTable(
     to: text('to_state').notNull(),
     note: text('note'),
   },
-  (t) => [primaryKey({ columns: [t.chamber, t.alert, t.seq] })],
+  (t) => [primaryKey({ columns: [t.chamber, t.alert, t.seq] }), index('alert_moves_at').on(t.at)],
+);
+
+/** Rationalisation records that engineers have written over the built-in ones; every version stays. */
+export const rationalisations = pgTable(
+  'rationalisations',
+  {
+    signature: text('signature').notNull(),
+    /** Kind of chamber; '': every kind without a record of its own. */
+    kind: text('kind').notNull(),
+    version: integer('version').notNull(),
+    record: jsonb('record').$type<RationalisationRecord>().notNull(),
+    note: text('note').notNull(),
+    setAt: instant('set_at').notNull(),
+    setBy: text('set_by').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.signature, t.kind, t.version] })],
+);
+
+/** A signature of a chamber taken out of service until a date: what is raised meanwhile calls nobody. */
+export const serviceBreaks = pgTable(
+  'service_breaks',
+  {
+    chamber: text('chamber').notNull(),
+    signature: text('signature').notNull(),
+    until: instant('until').notNull(),
+    reason: text('reason').notNull(),
+    setAt: instant('set_at').notNull(),
+    setBy: text('set_by').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.chamber, t.signature] })],
+);
+
+/** Baselines learned anew from a period that an engineer chose. A row is never deleted. */
+export const baselinePins = pgTable(
+  'baseline_pins',
+  {
+    chamber: text('chamber').notNull(),
+    analyser: text('analyser').notNull(),
+    id: text('id').notNull(),
+    version: integer('version').notNull(),
+    operatingState: text('operating_state').notNull(),
+    scansFrom: instant('scans_from').notNull(),
+    scansTo: instant('scans_to').notNull(),
+    note: text('note').notNull(),
+    /** waiting, proposed, in-force, replaced, withdrawn, failed. */
+    state: text('state').notNull(),
+    problem: text('problem'),
+    scanCount: integer('scan_count'),
+    /** The learned baseline, packed as in `watch_memory`. */
+    baseline: bytea('baseline'),
+    setAt: instant('set_at').notNull(),
+    setBy: text('set_by').notNull(),
+    validFrom: instant('valid_from'),
+    decidedAt: instant('decided_at'),
+    decidedBy: text('decided_by'),
+    decisionNote: text('decision_note'),
+  },
+  (t) => [
+    primaryKey({ columns: [t.chamber, t.analyser, t.id] }),
+    uniqueIndex('baseline_pins_id').on(t.id),
+    uniqueIndex('baseline_pins_version').on(t.chamber, t.analyser, t.operatingState, t.version),
+  ],
+);
+
+/** A change that somebody wants to try on the past before it is saved; its chambers are tasks. */
+export const rehearsals = pgTable('rehearsals', {
+  id: text('id').primaryKey(),
+  request: jsonb('request').$type<NewRehearsal>().notNull(),
+  askedAt: instant('asked_at').notNull(),
+  askedBy: text('asked_by').notNull(),
+});
+
+/** Closed cases kept as examples of their verified cause. */
+export const signatureExamples = pgTable(
+  'signature_examples',
+  {
+    id: text('id').primaryKey(),
+    chamber: text('chamber').notNull(),
+    alert: text('alert').notNull().unique(),
+    chamberKind: text('chamber_kind'),
+    claimed: text('claimed').notNull(),
+    verified: text('verified').notNull(),
+    /** SiteExample of the watch: gases, masses, change, sigma. */
+    example: jsonb('example').$type<SiteExample>().notNull(),
+    note: text('note').notNull(),
+    setAt: instant('set_at').notNull(),
+    setBy: text('set_by').notNull(),
+    withdrawnAt: instant('withdrawn_at'),
+    withdrawnBy: text('withdrawn_by'),
+    /** What the watch names it without itself. */
+    check: jsonb('check').$type<{ named: string | null; right: boolean; sureness: string; at: string }>(),
+  },
+  (t) => [index('signature_examples_kind').on(t.chamberKind)],
 );
 
 export const rounds = pgTable(

@@ -10,7 +10,7 @@ const OXYGEN_LEFT = [0, 0.05, 0.15, 0.35, 0.6, 0.9, 1.3];
 /** Factors on argon's sensitivity against nitrogen's, and on the ratio of pumping speeds. */
 const ARGON_FACTORS = [0.45, 0.7, 1, 1.4, 2.1];
 
-export function airCause({ chamber }: WatchContext, masses: Vector): Cause {
+export function airCause({ chamber }: Pick<WatchContext, 'chamber'>, masses: Vector): Cause {
   const speeds = chamber.pumpingSpeedLitresPerSecond;
   const speed = (gas: string) => speeds[gas] ?? speeds.N2 ?? 1;
   // P_i = Q x_i / S_i: what the pumps take faster shows less.

@@ -25,7 +25,10 @@ export const isMostlyOwn = ({ input }: Frame, gases: readonly string[]): boolean
 
 /** Raised as gas of the analyser, and by now mostly of the chamber: it is called by its own name. */
 export const hasOutgrown = ({ input }: Frame, { signature, cause, gases }: Standing): boolean =>
-  signature === 'analyser-outgassing' && cause !== 'outgassing' && ownShare(input, gases) < OUTGROWN;
+  signature === 'analyser-outgassing' &&
+  cause !== 'outgassing' &&
+  gases.length > 0 &&
+  ownShare(input, gases) < OUTGROWN;
 
 export function ownShareEvidence({ input }: Frame, gases: readonly string[]): Evidence[] {
   return gases.map((gas) => ({

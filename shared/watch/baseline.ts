@@ -19,6 +19,7 @@ import {
   PIN_SCANS,
   RISE_PER_MONTH,
 } from './parameters.ts';
+import { settingScans } from './scanNoise.ts';
 import { GAS_STATES } from './states.ts';
 
 /** Median of a χ² variable with one degree of freedom: median of squares → variance. */
@@ -73,11 +74,27 @@ export function newBaseline({ masses, scaled, detector, atMs }: BaselineStart): 
 /** JSON has no NaN: an unmeasured channel of a buffered scan is −∞'s stand-in. */
 const NOT_MEASURED = -1e300;
 
+/** The first scans are taken over this time at least: a dozen scans of a second know nothing of how a chamber breathes (our choice). */
+const LEAST_FIRST_SECONDS = 600;
+
+/** A scan that comes every second is not taken every time; one a minute is. */
+export function isDue(baseline: Baseline, need: number, atMs: number): boolean {
+  const taken = baseline.first?.length ?? 0;
+  if (taken === 0) baseline.sinceMs = atMs;
+  return atMs - baseline.sinceMs >= (taken * LEAST_FIRST_SECONDS * 1000) / (need - 1);
+}
+
 /** Takes one of the first scans; true when the baseline has become ready with it. */
 export function learnFirst(baseline: Baseline, q: Float64Array, need: number, readNoisePa: number): boolean {
   const first = [...(baseline.first ?? []), plain(q.map((value) => (Number.isFinite(value) ? value : NOT_MEASURED)))];
   baseline.first = first;
   if (first.length < need) return false;
+  firstOf(baseline, first, readNoisePa);
+  return true;
+}
+
+/** Median and scan-to-scan variance of scans that were chosen to be what is usual. */
+export function firstOf(baseline: Baseline, first: readonly ArrayLike<number>[], readNoisePa: number): void {
   const n = baseline.masses.length + 1;
   const mean = new Array<number>(n).fill(0);
   const variance = new Array<number>(n).fill(0);
@@ -94,7 +111,6 @@ export function learnFirst(baseline: Baseline, q: Float64Array, need: number, re
   baseline.first = null;
   baseline.scans = first.length;
   shareOut(baseline);
-  return true;
 }
 
 /** Few differences may come out as nothing at all: no mass is quieter than most of the quiet ones. */
@@ -106,22 +122,34 @@ function floored(variance: number[], readNoisePa: number): number[] {
 }
 
 /** Scan-to-scan noise from first differences: slow wobble cancels in them. */
-export function learnNoise(baseline: Baseline, q: Float64Array, before: Vector, skip: (m: number) => boolean): void {
+export function learnNoise(
+  baseline: Baseline,
+  q: Float64Array,
+  before: Vector,
+  skip: (m: number) => boolean,
+  /** Of the scan before. */
+  varianceBefore: Vector = baseline.variance,
+): void {
   const variance = [...baseline.variance];
   const scans = scansOnOther(baseline);
-  const share = scans === null ? VARIANCE_SHARE : Math.max(VARIANCE_SHARE, 1 / (scans + PRIOR_SCANS));
+  const known = Math.min(scans ?? Number.POSITIVE_INFINITY, settingScans(baseline));
+  const share = Math.max(VARIANCE_SHARE, 1 / (known + PRIOR_SCANS));
   for (let m = 0; m < q.length; m++) {
     const difference = q[m]! - before[m]!;
     if (!Number.isFinite(difference) || before[m]! <= NOT_MEASURED || skip(m)) continue;
-    const half = Math.min(difference ** 2 / 2, VARIANCE_CUT * variance[m]!) * CUT_BIAS;
+    const part = variance[m]! / (variance[m]! + varianceBefore[m]!);
+    const half = Math.min(part * difference ** 2, VARIANCE_CUT * variance[m]!) * CUT_BIAS;
     variance[m] = variance[m]! + share * (half - variance[m]!);
   }
   baseline.variance = variance;
 }
 
 /** A vector for memory: unmeasured channels keep their place. */
-export const remembered = (q: Float64Array): number[] =>
-  plain(q.map((value) => (Number.isFinite(value) ? value : NOT_MEASURED)));
+export function remembered(q: Float64Array): number[] {
+  const out = plain(q);
+  for (let m = 0; m < out.length; m++) if (!Number.isFinite(out[m])) out[m] = NOT_MEASURED;
+  return out;
+}
 
 export interface FollowInput {
   readonly q: Float64Array;
@@ -172,4 +200,4 @@ function pin(baseline: Baseline, atMs: number, settling: boolean): void {
   if (changed) baseline.pinned = { mean: changed, atMs: pinned.atMs };
 }
 
-export const totalOfMean = ({ mean }: Baseline): number => totalOf(typed(mean));
+export const totalOfMean = ({ mean }: Baseline): number => totalOf(mean);

@@ -1,5 +1,8 @@
 import type { Signature } from '../contract/words.ts';
 
+/** Which pump gives in, by what comes back. */
+export type PumpFamily = 'all' | 'light-first' | 'getter' | 'cryopump';
+
 export interface Variant {
   readonly dense: Float64Array;
   /** Natural log of its weight against the other variants. */
@@ -7,6 +10,15 @@ export interface Variant {
   readonly gases?: readonly string[];
   /** Of air: share of the oxygen that is still there. */
   readonly oxygen?: number;
+  readonly pump?: PumpFamily;
+  /** Of causes that move the chamber's own gases: relative movement of each, in the order of its own spectra. */
+  readonly moves?: readonly number[];
+  /** The gauge sees nothing of it: what the analyser makes. */
+  readonly unseen?: boolean;
+  /** Where it was seen on this very mass list: one sigma of every channel per unit amplitude; the catalogue's errors otherwise. */
+  readonly errors?: Float64Array;
+  /** Of a verified case of this site. */
+  readonly example?: string;
 }
 
 export interface Cause {

@@ -9,21 +9,11 @@ import { resolveGas } from '../catalogue/select.ts';
 import type { Signature } from '../contract/words.ts';
 import { airCause } from './airCause.ts';
 import type { Cause, Variant } from './cause.ts';
+import { blends, oneGas } from './gasCause.ts';
 import type { Vector } from './memory.ts';
-import { mixture, patternsOf } from './patterns.ts';
 import type { WatchContext } from './types.ts';
+import { vapourCauses } from './vapourCauses.ts';
 
-const SOLVENTS = [
-  'acetone',
-  'isopropanol',
-  'CH3OH',
-  'C2H5OH',
-  'butanone',
-  'toluene',
-  'dichloromethane',
-  'trichloroethylene',
-];
-const COMMON_SOLVENTS = new Set(['acetone', 'isopropanol', 'CH3OH', 'C2H5OH']);
 /** Gases that lines, cylinders and cleaning bring even where a chamber does not name them. */
 const LINE_GASES = [
   'SF6',
@@ -42,20 +32,28 @@ const LINE_GASES = [
   'C4F8',
   'SO2',
   'H2S',
+  'HCN',
+  'Hg',
+  'HF',
+  'F2',
+  'SiF4',
 ];
+/** Nitrogen and oxygen by themselves come from a line: where nothing tells them from air, a seal is the likelier (our judgement). */
+const LINE_PRIOR = -1;
 /** A gas that the chamber does not name is one in fifty (our judgement). */
 const UNNAMED_PRIOR = -4;
 const WATCHED_LINE_GASES = new Set(['SF6', 'CF4']);
-const SILICONES = ['silicone', 'hexamethyldisiloxane', 'decamethylcyclopentasiloxane', 'phenyl-silicone'];
 
-export function causesOf(context: WatchContext, masses: Vector): Cause[] {
+export function causesOf(context: Pick<WatchContext, 'chamber'>, masses: Vector): Cause[] {
   const listed = new Set(context.chamber.gases.map((gas) => resolveGas(gas) ?? gas));
-  const causes = [airCause(context, masses), ...permanent(masses), ...heavy(masses)];
+  const causes = [airCause(context, masses), ...permanent(masses), ...vapourCauses(masses)];
   const named = new Set(causes.flatMap((cause) => (cause.single ? [cause.single] : cause.gases)));
   for (const gas of new Set([...listed, ...LINE_GASES])) {
     if (named.has(gas)) continue;
     const prior = listed.has(gas) ? 0 : gas === 'SF6' ? -0.5 : UNNAMED_PRIOR;
-    causes.push(...one(gas, 'gas-inleak', masses, { prior, watched: listed.has(gas) || WATCHED_LINE_GASES.has(gas) }));
+    causes.push(
+      ...oneGas(gas, 'gas-inleak', masses, { prior, watched: listed.has(gas) || WATCHED_LINE_GASES.has(gas) }),
+    );
   }
   return causes.filter(isVisible);
 }
@@ -71,28 +69,6 @@ function isVisible({ variants }: Cause): boolean {
     for (let m = 1; m < dense.length; m++) seen += dense[m]!;
     return seen > LEAST_VISIBLE * IONS_PER_GAUGE * dense[0]!;
   });
-}
-
-interface OneGas {
-  readonly prior?: number;
-  readonly watched?: boolean;
-}
-
-function one(gas: string, signature: Signature, masses: Vector, { prior = 0, watched = true }: OneGas = {}): Cause[] {
-  const patterns = patternsOf(gas, masses);
-  if (!patterns) return [];
-  const variants = patterns.variants.map((dense, i) => ({ dense, prior: i === 0 ? 0 : -0.7 }));
-  const triggers = watched ? [patterns.variants[0]!] : [];
-  return [{ id: gas, signature, gases: [gas], variants, triggers, prior, single: gas }];
-}
-
-function blends(
-  masses: Vector,
-  rows: readonly (readonly [number, readonly (readonly [string, number])[], string[]?])[],
-) {
-  return rows.map(
-    ([prior, parts, gases]): Variant => ({ dense: mixture(parts, masses), prior, ...(gases && { gases }) }),
-  );
 }
 
 function permanent(masses: Vector): Cause[] {
@@ -163,6 +139,22 @@ function permanent(masses: Vector): Cause[] {
     ],
     [0, [['CO2', 1]], ['CO2']],
   ]);
+  const lightHydrocarbons = blends(masses, [
+    [0, [['C2H6', 1]], ['C2H6']],
+    [0, [['C2H4', 1]], ['C2H4']],
+    [0, [['C3H6', 1]], ['C3H6']],
+    [0, [['C3H8', 1]], ['C3H8']],
+    [
+      0,
+      [
+        ['CH4', 1],
+        ['C2H6', 0.3],
+        ['C2H4', 0.3],
+        ['C3H6', 0.2],
+      ],
+      ['CH4', 'C2H6', 'C2H4', 'C3H6'],
+    ],
+  ]);
   const cause = (id: string, signature: Signature, gases: string[], variants: Variant[], triggers: Float64Array[]) => ({
     id,
     signature,
@@ -173,48 +165,18 @@ function permanent(masses: Vector): Cause[] {
     single: null,
   });
   return [
-    ...one('N2', 'gas-inleak', masses),
-    ...one('Ar', 'gas-inleak', masses),
-    ...one('O2', 'gas-inleak', masses, { prior: -1 }),
-    ...one('He', 'helium', masses),
+    ...oneGas('N2', 'gas-inleak', masses, { prior: LINE_PRIOR }),
+    ...oneGas('Ar', 'gas-inleak', masses),
+    ...oneGas('O2', 'gas-inleak', masses, { prior: LINE_PRIOR }),
+    ...oneGas('He', 'helium', masses),
     { ...cause('H2', 'hydrogen', ['H2'], hydrogen, [hydrogen[0]!.dense]), single: 'H2' },
     { ...cause('H2O', 'water', ['H2O'], water, [water[0]!.dense]), single: 'H2O' },
     {
       ...cause('COx', 'carbon-oxides', ['CO', 'CO2'], oxides, [oxides[0]!.dense, oxides[5]!.dense]),
       triggerGases: ['CO', 'CO2'],
     },
-    ...one('CH4', 'methane', masses),
+    ...oneGas('CH4', 'methane', masses),
+    // Not watched by themselves: what they have in common with oils and methane calls, and then they compete.
+    { ...cause('light-hydrocarbons', 'methane', ['C2H6', 'C3H6'], lightHydrocarbons, []), prior: -1 },
   ];
-}
-
-function heavy(masses: Vector): Cause[] {
-  const oil = patternsOf('hydrocarbon-oil', masses)?.variants ?? [];
-  const light = mixture([['heptane', 1]], masses);
-  const oilVariants = [
-    ...oil.map((dense) => ({ dense, prior: 0 })),
-    ...oil.map((dense) => ({ dense: sum(dense, light, 1.5), prior: -0.5 })),
-    { dense: light, prior: -2 },
-  ];
-  const silicone = SILICONES.flatMap((gas, i) =>
-    (patternsOf(gas, masses)?.variants ?? []).map((dense) => ({ dense, prior: i === 0 ? 0 : -0.7 })),
-  );
-  const family = (signature: Signature, variants: Variant[]): Cause => ({
-    id: signature,
-    signature,
-    gases: [signature],
-    variants,
-    triggers: variants.slice(0, 1).map(({ dense }) => dense),
-    prior: 0,
-    single: null,
-  });
-  return [
-    family('hydrocarbon-oil', oilVariants),
-    ...one('perfluoropolyether', 'perfluoropolyether', masses),
-    family('silicone', silicone),
-    ...SOLVENTS.flatMap((gas) => one(gas, 'solvent', masses, { prior: COMMON_SOLVENTS.has(gas) ? 0 : -1 })),
-  ];
-}
-
-function sum(a: Float64Array, b: Float64Array, times: number): Float64Array {
-  return a.map((value, i) => value + times * b[i]!);
 }

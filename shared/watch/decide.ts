@@ -2,22 +2,23 @@
 import type { Signature } from '../contract/words.ts';
 import { isMostlyOwn } from './analyserOwn.ts';
 import type { ArgonVerdict } from './argon.ts';
-import { totalOfMean } from './baseline.ts';
-import { explainedByStanding, leftShare, shapeSeen, tolerances } from './explained.ts';
+import { type Step, stepSince } from './calm.ts';
+import { convinces, isCompany, isFarFetched, isVisible, leastOf, NEAR_BAND, waitsForLine } from './conviction.ts';
+import { explainedByStanding, leftShare, POOR_SHARE, shapeSeen, tolerances } from './explained.ts';
 import { judge } from './finding.ts';
 import { type Frame, recentMean } from './frame.ts';
 import { partialsAboveTotal } from './impossible.ts';
 import type { Exceedance, LaneSpectra } from './lanes.ts';
 import { type Candidate, isInstrument, type Naming, nameChange } from './naming.ts';
-import { type Lane, VAPOUR_SIGNATURES } from './nullModel.ts';
-import { CLEAR_AIR_EVIDENCE, CLEAR_LEAD, LEAST_EVIDENCE, ON_DELAY, WAIT_SCANS } from './parameters.ts';
+import type { Lane } from './nullModel.ts';
+import { ON_DELAY } from './parameters.ts';
+import { groundOf, nameBest } from './ranking.ts';
+import { isArmed, onDelayScans, widened } from './rules.ts';
 import { raise, stands } from './standing.ts';
-import { isOwn, leastAmplitude } from './triggers.ts';
+import { surfaceIonsAlone } from './surfaceIons.ts';
+import { isOwn } from './triggers.ts';
 import type { WatchEvent } from './types.ts';
 
-/** A cause that leaves more than a third of what came in, or asks for as much that is not there, is no explanation. */
-const POOR_SHARE = 0.35;
-const NEAR_BAND = 0.8;
 /** Naming costs milliseconds: what did not convince is looked at again after 1, 2, 3 … scans. */
 const LONGEST_PAUSE = 10;
 
@@ -26,6 +27,8 @@ export interface Call {
   readonly exceedance: Exceedance | null;
   readonly spectra: LaneSpectra;
   readonly argon: ArgonVerdict;
+  /** Not a lane but a step has called (stepLane.ts). */
+  readonly byStep?: boolean;
 }
 
 export function decide(frame: Frame, call: Call): WatchEvent[] {
@@ -43,17 +46,54 @@ export function decide(frame: Frame, call: Call): WatchEvent[] {
   if (lane !== 'scan' && memory.standing.some(({ below }) => below > 0)) return [];
   const known = explainedByStanding(frame);
   const change = known ? all.map((value, m) => value - known[m]!) : all;
-  const naming = nameChange(frame, change, lane, call.exceedance?.trigger.instrument ?? false);
+  const naming = nameBest(frame, {
+    change,
+    lane,
+    fall: call.exceedance?.trigger.instrument ?? false,
+    step: stepOf(frame, all, lane),
+    byStep: call.byStep ?? false,
+  });
   const [best] = naming.candidates;
   if (!best || !convinces(frame, { call, naming, best, scans: pending.scans })) return [];
+  // Nobody is called for them: the page of the analyser shows what its surfaces give off.
+  if (surfaceIonsAlone(frame, change)) return [];
   const named = explaining(frame, change, naming, call);
-  const unknown = named === null;
+  if (named && waitsForLine(call, named)) return [];
   if (named ? !isVisible(frame, change, named) || isFarFetched(frame, named) : !hasPeaks(frame, change)) return [];
-  const candidate = named ?? best;
+  return raiseNamed(frame, { call, naming, candidate: named ?? best, unknown: named === null, change, lane });
+}
+
+/** What a step can hold of breathing is asked when it is first named: waiting for a clearer name makes it no older. */
+function stepOf(frame: Frame, all: Float64Array, lane: Lane): Step | null {
+  const { memory, reference } = frame;
+  const step = lane === 'day' || reference.tail ? null : stepSince(memory.calm.before, all, frame);
+  const { pending } = memory.track;
+  if (!step || !pending) return step;
+  pending.breathing ??= step.breathing;
+  return { ...step, breathing: pending.breathing };
+}
+
+interface Named {
+  readonly call: Call;
+  readonly naming: Naming;
+  readonly candidate: Candidate;
+  /** Nothing explains it: the best candidate is told as an alternative alone. */
+  readonly unknown: boolean;
+  readonly change: Float64Array;
+  readonly lane: Lane;
+}
+
+function raiseNamed(frame: Frame, { call, naming, candidate, unknown, change, lane }: Named): WatchEvent[] {
+  const { memory, context } = frame;
   const cause = unknown ? 'unknown' : candidate.cause.id;
+  // Scatter that is just growing makes peaks of its own: it is judged within some scans.
+  if (unknown && memory.quality.noisy > 0) return [];
   if (isCompany(frame, unknown ? 'unexplained-peaks' : candidate.cause.signature)) return [];
   const signature = unknown ? 'unexplained-peaks' : signatureOf(frame, candidate);
   if (signature === null || memory.standing.some((standing) => standing.cause === cause)) return [];
+  const leastAmplitude = unknown ? NEAR_BAND : widened(context, signature, widening(frame, candidate));
+  if (!unknown && candidate.amplitude < NEAR_BAND * leastAmplitude && call.exceedance) return [];
+  if (!isArmed(context, signature, frame.state) || waitsForRule(frame, call, signature)) return [];
   const gases = unknown ? [] : [...(candidate.variant.gases ?? candidate.cause.gases)];
   const { finding, priority } = judge({
     frame,
@@ -77,74 +117,29 @@ export function decide(frame: Frame, call: Call): WatchEvent[] {
     lane,
     ...seen,
     observed: shapeSeen(frame, change, seen),
-    leastAmplitude: unknown ? NEAR_BAND : leastOf(frame, candidate),
+    before: lane === 'day' ? null : memory.calm.before,
+    leastAmplitude,
   };
   return [raise(memory, frame.atMs, condition)];
+}
+
+const widening = (frame: Frame, candidate: Candidate) => ({
+  least: leastOf(frame, candidate),
+  instrument: isInstrument(candidate),
+});
+
+/** People have asked for a longer on-delay: it is looked at again when that is over. */
+function waitsForRule({ memory, context }: Frame, { exceedance }: Call, signature: Signature): boolean {
+  const missing = onDelayScans(context, signature) - (exceedance?.scans ?? memory.track.peak.scans);
+  if (missing <= 0) return false;
+  if (memory.track.pending) memory.track.pending.next = memory.scans + missing;
+  return true;
 }
 
 function changeOfLane(frame: Frame, { exceedance, spectra }: Call, lane: Lane): Float64Array | null {
   if (lane === 'mean') return spectra.mean;
   if (lane === 'day') return spectra.day;
-  return exceedance && exceedance.scans < ON_DELAY ? recentMean(frame, 2) : frame.middle;
-}
-
-const leastOf = (frame: Frame, { cause, direction }: Candidate): number =>
-  leastAmplitude(cause, direction, frame.baseline, totalOfMean(frame.baseline));
-
-interface Conviction {
-  readonly call: Call;
-  readonly naming: Naming;
-  readonly best: Candidate;
-  readonly scans: number;
-}
-
-/** Of what a cause adds, the share that must stand out of the spectrum itself; the nitrogen of air may hide in a tail. */
-const VISIBLE_SHARE = { most: 0.3, airInTail: 0.08 } as const;
-
-/** What goes on while a vapour stands is mostly more of it: another vapour or something unknown is not called beside it. */
-const isCompany = ({ memory, reference }: Frame, signature: string): boolean =>
-  (signature === 'unexplained-peaks' || VAPOUR_SIGNATURES.has(signature)) &&
-  (memory.standing.some((standing) => VAPOUR_SIGNATURES.has(standing.signature)) ||
-    (signature === 'unexplained-peaks' && reference.tail !== null));
-
-/** A gas that nobody has named is not looked for among the remains of a pump-down. */
-const isFarFetched = ({ reference }: Frame, { cause }: Candidate): boolean =>
-  reference.tail !== null && !isOwn(cause) && cause.triggers.length === 0;
-
-/** A cause is not raised on what the model allows it, but on what is seen of it. */
-function isVisible({ reference }: Frame, change: Float64Array, best: Candidate): boolean {
-  if (isInstrument(best)) return true;
-  let asked = 0;
-  let seen = 0;
-  for (let m = 1; m < change.length; m++) {
-    const part = Math.max(0, best.amplitude * best.direction[m]!);
-    asked += part;
-    seen += Math.min(part, Math.max(0, change[m]!));
-  }
-  const share = reference.tail && best.cause.id === 'air' ? VISIBLE_SHARE.airInTail : VISIBLE_SHARE.most;
-  return seen >= share * asked;
-}
-
-/** Seen from one height per mass only, a slid mass scale resembles too much: it is raised when clear of the rest. */
-const NEVER_OPEN: ReadonlySet<string> = new Set(['mass-shift']);
-
-function convinces(frame: Frame, { call, naming, best, scans }: Conviction): boolean {
-  const evidence = best.score - naming.nothing;
-  const lane = call.exceedance?.lane ?? 'scan';
-  if (evidence < (frame.reference.tail ? 2 : 1) * LEAST_EVIDENCE) return false;
-  const newPeak = call.exceedance === null;
-  if (!newPeak && best.amplitude < NEAR_BAND * leastOf(frame, best)) return false;
-  if (best.cause.id === 'He' && frame.state === 'leak-check') return false;
-  // A tail that falls a little faster than foreseen takes something off every peak, as a slid mass scale does.
-  if (best.cause.id === 'mass-shift' && frame.memory.settling) return false;
-  if (best.cause.id === 'Ar' && lane !== 'day' && !call.argon.line) return false;
-  const rival = naming.candidates.find(({ cause }) => cause.signature !== best.cause.signature);
-  const lead = rival ? best.score - rival.score : Number.POSITIVE_INFINITY;
-  const clearAir = best.cause.id === 'air' && evidence > CLEAR_AIR_EVIDENCE;
-  // In a tail, or under a fault that stands, much moves: what blames the instrument must be beyond doubt.
-  const moving = frame.reference.tail !== null || frame.memory.standing.some(({ direction }) => direction !== null);
-  if (moving && isInstrument(best)) return lead >= 4 * CLEAR_LEAD;
-  return lead >= CLEAR_LEAD || clearAir || (scans > WAIT_SCANS && !NEVER_OPEN.has(best.cause.id));
+  return exceedance && exceedance.scans < ON_DELAY ? recentMean(frame, Math.min(2, exceedance.scans)) : frame.middle;
 }
 
 /** How many of the best are asked whether they explain the change at all. */
@@ -163,7 +158,7 @@ function explaining(frame: Frame, change: Float64Array, { candidates }: Naming, 
   if (share(best) <= POOR_SHARE) return best;
   const first = part(best);
   const rest = change.map((value, m) => value - first[m]!);
-  const second = nameChange(frame, rest, call.exceedance?.lane ?? 'scan').candidates[0];
+  const second = nameChange(groundOf(frame), rest, { lane: call.exceedance?.lane ?? 'scan' }).candidates[0];
   if (second && !isOwn(second.cause)) {
     const other = part(second);
     const both = first.map((value, m) => value + other[m]!);

@@ -18,9 +18,10 @@ export interface Estimate {
 export function rememberEstimates(memory: Memory, gases: readonly GasEstimate[], atMs: number): void {
   const row: Memory['estimates'][number] = { atMs, gases: {} };
   for (const { gas, valuePa, lowPa, highPa, sigmaPa, detected } of gases) {
-    const numbers = [valuePa, lowPa, highPa, sigmaPa];
+    const known =
+      Number.isFinite(valuePa) && Number.isFinite(lowPa) && Number.isFinite(highPa) && Number.isFinite(sigmaPa);
     // A negative sigma marks what was not detected: JSON stays four numbers.
-    if (numbers.every(Number.isFinite)) row.gases[gas] = [valuePa, lowPa, highPa, detected ? sigmaPa : -sigmaPa];
+    if (known) row.gases[gas] = [valuePa, lowPa, highPa, detected ? sigmaPa : -sigmaPa];
   }
   memory.estimates = [...memory.estimates, row].slice(-KEPT_SCANS);
 }

@@ -5,7 +5,8 @@ import { changeOf } from './estimates.ts';
 import type { Frame } from './frame.ts';
 import { type AirGas, type Inflow, inflowOf } from './leakRate.ts';
 import type { Candidate, Naming } from './naming.ts';
-import { CLEAR_LEAD, LEAST_EVIDENCE } from './parameters.ts';
+import { relativeAt } from './ownGases.ts';
+import { CLEAR_LEAD, DEAD_BAND, LEAST_EVIDENCE } from './parameters.ts';
 import { gasName } from './patterns.ts';
 import * as ratios from './ratios.ts';
 import { capitalise, number } from './wording.ts';
@@ -46,8 +47,40 @@ export function evidenceFor(input: EvidenceInput): Evidence[] {
     if (signature === 'gas-inleak' && expected.below === 28 && !gases.includes('N2')) continue;
     rows.push(ratios.ratioEvidence(frame, change, expected));
   }
-  rows.push(gaugeRow(frame), ...fitRows(input));
+  rows.push(...movementRows(input), gaugeRow(frame), ...fitRows(input));
   return rows.filter((row) => row !== null);
+}
+
+/** A gas that is seen this well speaks for what a pump does to it. */
+const MOVED_CLARITY = 20;
+const MOST_MOVED = 6;
+
+/** Of causes that move the chamber's own gases: how far each has moved, beside how far it should have. */
+function movementRows({ frame, change, candidate }: EvidenceInput): Evidence[] {
+  const { moves, pump } = candidate.variant;
+  const { spectra } = frame.reference;
+  if (!moves || moves.length !== spectra.length) return [];
+  const seen = spectra.map((spectrum, i) => ({
+    spectrum,
+    foretold: candidate.amplitude * (pump === 'all' ? 1 : moves[i]!),
+  }));
+  return seen
+    .filter(({ spectrum }) => spectrum.own.clarity > MOVED_CLARITY)
+    .slice(0, MOST_MOVED)
+    .map(({ spectrum, foretold }) => {
+      const moved = relativeAt(spectrum, change, frame.baseline);
+      const room = Math.max(0.5 * foretold, 0.5 * DEAD_BAND);
+      const away = moved - foretold;
+      return {
+        name: `${capitalise(gasName(spectrum.own.gas))} against its usual`,
+        value: 1 + moved,
+        unit: '1',
+        expected: `about ${number(1 + foretold)}`,
+        expectedLow: 1 + foretold - room,
+        expectedHigh: 1 + foretold + room,
+        verdict: Math.abs(away) <= room ? 'as foretold' : away > 0 ? 'more than foretold' : 'less than foretold',
+      };
+    });
 }
 
 function leakRows(frame: Frame, change: Float64Array): Evidence[] {

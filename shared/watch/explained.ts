@@ -3,9 +3,11 @@ import type { Frame } from './frame.ts';
 import { grownBy } from './nullModel.ts';
 import { wobbleOf } from './wobble.ts';
 
+/** A cause that leaves more than a third of what came in, or asks for as much that is not there, is no explanation. */
+export const POOR_SHARE = 0.35;
 /** What a peak may differ from its pattern (two sigma of 30 %), and its noise. */
 const PEAK_TOLERANCE = 0.6;
-const NOISE_TOLERANCE = 4;
+export const NOISE_TOLERANCE = 4;
 const BREATHING_SIGMAS = 3;
 /** Of the tallest peak of what stands already: small peaks that come with it are no second fault. */
 const COMPANY_SHARE = 0.005;

@@ -1,7 +1,7 @@
 /** Alerts about the data themselves: they need no naming. */
 import { SIGNATURES_BY_ID } from '../catalogue/signatures.ts';
-import type { Evidence } from '../contract/alerts.ts';
-import type { Signature } from '../contract/words.ts';
+import type { Alternative, Evidence } from '../contract/alerts.ts';
+import type { Priority, Signature } from '../contract/words.ts';
 import type { Memory } from './memory.ts';
 import { type Condition, end, raise } from './standing.ts';
 import type { Sureness } from './sureness.ts';
@@ -20,7 +20,13 @@ export interface DataFault {
   readonly direction?: Float64Array | null;
   readonly amplitude?: number;
   readonly evidence: readonly Evidence[];
+  readonly alternatives?: readonly Alternative[];
+  /** The usual one of the signature when left out. */
+  readonly priority?: Priority;
 }
+
+/** Nothing to raise and nothing that could end: then what would be said of it need not be worded. */
+export const isAtRest = ({ standing }: Memory, on: boolean): boolean => !on && standing.length === 0;
 
 export function followFault(memory: Memory, atMs: number, fault: DataFault): WatchEvent[] {
   const {
@@ -34,7 +40,10 @@ export function followFault(memory: Memory, atMs: number, fault: DataFault): Wat
     gases = [],
     direction = null,
     amplitude = 1,
+    alternatives = [],
+    priority,
   } = fault;
+  if (isAtRest(memory, on)) return [];
   const own = (standing: Memory['standing'][number]) => standing.cause === cause;
   if (memory.standing.some(own)) return off ? end(memory, atMs, own) : [];
   if (!on) return [];
@@ -43,8 +52,8 @@ export function followFault(memory: Memory, atMs: number, fault: DataFault): Wat
     signature,
     cause,
     gases,
-    priority: entry.priority.usual,
-    finding: { summary, sureness, firstStep: entry.firstSteps[0], settle: entry.settles, evidence, alternatives: [] },
+    priority: priority ?? entry.priority.usual,
+    finding: { summary, sureness, firstStep: entry.firstSteps[0], settle: entry.settles, evidence, alternatives },
     lane: 'scan',
     direction,
     observed: null,

@@ -3,6 +3,7 @@ import { resolveGas } from '../catalogue/select.ts';
 import { SIGNATURES_BY_ID } from '../catalogue/signatures.ts';
 import type { Alternative } from '../contract/alerts.ts';
 import type { Priority, Signature } from '../contract/words.ts';
+import { changeSpectrum } from './changeSpectrum.ts';
 import { changeOf } from './estimates.ts';
 import { evidenceFor, LEAK_UNIT } from './evidence.ts';
 import type { Frame } from './frame.ts';
@@ -10,8 +11,10 @@ import { type AirGas, inflowOf } from './leakRate.ts';
 import type { Candidate, Naming } from './naming.ts';
 import { CLEAR_LEAD } from './parameters.ts';
 import { priorityOf } from './priority.ts';
+import { ruleOf } from './rules.ts';
+import { hasSecondWitness } from './secondWitness.ts';
 import { causeSaid, sentence } from './sentence.ts';
-import { type Sureness, surenessOf } from './sureness.ts';
+import { surenessOf } from './sureness.ts';
 import type { Finding } from './types.ts';
 
 export interface FindingInput {
@@ -31,14 +34,14 @@ export interface Judged {
 }
 
 /** A peak of the change stands out at this many sigma. */
-const WITNESS_SIGMA = 4;
 const OUTSTANDING_SIGMA = 4;
 const MOST_ALTERNATIVES = 2;
 
 export function judge(input: FindingInput): Judged {
   const { frame, signature, gases, candidate, lane, naming } = input;
   const entry = SIGNATURES_BY_ID[signature];
-  const sureness = howSure(input);
+  const odds = oddsOf(input);
+  const sureness = odds === null ? 'cannot tell' : surenessOf(odds);
   const runners = runnersUp(naming, signature);
   const changes = gases.flatMap((gas) => {
     const change = changeOf(frame.memory, frame.baseline, gas);
@@ -46,7 +49,13 @@ export function judge(input: FindingInput): Judged {
   });
   const inflowBy = signature === 'air-leak' ? honestGas(frame, input.change) : null;
   const inflow = inflowBy ? inflowOf(inflowBy, frame, input.change) : null;
-  const witnessed = [40, 32].some((mass) => sigmaOf(input, mass) > WITNESS_SIGMA);
+  const witnessed = hasSecondWitness({
+    frame,
+    signature,
+    change: input.change,
+    direction: candidate.direction,
+    amplitude: candidate.amplitude,
+  });
   const scaled = frame.input.peaks.scaled;
   const summary = sentence({
     signature,
@@ -64,6 +73,7 @@ export function judge(input: FindingInput): Judged {
     masses: outstandingMasses(input),
     kappa: frame.input.analysis.kappa,
     scaled,
+    ...(candidate.variant.pump && { pump: candidate.variant.pump }),
   });
   const finding: Finding = {
     summary,
@@ -73,20 +83,23 @@ export function judge(input: FindingInput): Judged {
     evidence: evidenceFor({ frame, signature, gases, change: input.change, naming, candidate }),
     alternatives: runners.slice(0, MOST_ALTERNATIVES).map((runner) => alternative(runner, candidate)),
     ...(inflow && scaled && { leakRate: { ...inflow, unit: LEAK_UNIT } }),
+    ...(odds !== null && { odds }),
+    change: changeSpectrum(frame, input.change, lane),
   };
   const factor = changes[0]?.change.factor ?? null;
   const named = frame.context.chamber.gases.map((gas) => resolveGas(gas) ?? gas);
-  return { finding, priority: priorityOf({ signature, gases, lane, sureness, factor, witnessed, named }) };
+  const set = ruleOf(frame.context, signature)?.priority;
+  return { finding, priority: priorityOf({ signature, gases, lane, sureness, factor, witnessed, named, set }) };
 }
 
-function howSure({ signature, naming, candidate }: FindingInput): Sureness {
-  if (signature === 'unexplained-peaks') return 'cannot tell';
+/** Odds of the signature among all that compete; null where none of them explains the change. */
+function oddsOf({ signature, naming, candidate }: FindingInput): number | null {
+  if (signature === 'unexplained-peaks') return null;
   // Gas that is mostly the analyser's own is told by the name of the analyser.
   const named = signature === 'analyser-outgassing' ? candidate.cause.signature : signature;
-  const odds = naming.candidates
+  return naming.candidates
     .filter(({ cause }) => cause.signature === named)
     .reduce((sum, candidate) => sum + candidate.odds, 0);
-  return surenessOf(odds);
 }
 
 /** The best candidate of every other signature, best first. */
@@ -115,11 +128,6 @@ function alternative(runner: Candidate, best: Candidate): Alternative {
 function honestGas(frame: Frame, change: Float64Array): AirGas | null {
   const seen = (['Ar', 'N2'] as const).find((gas) => (inflowOf(gas, frame, change)?.low ?? 0) > 0);
   return seen ?? (inflowOf('Ar', frame, change) ? 'Ar' : null);
-}
-
-function sigmaOf({ frame, change }: FindingInput, mass: number): number {
-  const m = frame.baseline.masses.indexOf(mass) + 1;
-  return m === 0 ? 0 : change[m]! / Math.sqrt(frame.baseline.variance[m]!);
 }
 
 function outstandingMasses({ frame, change }: FindingInput): number[] {

@@ -1,13 +1,17 @@
 /** One scan in front of its reference: what every later step looks at. */
 
 import type { Cause } from './cause.ts';
-import { middleOf, typed } from './channels.ts';
+import { middleOf, plain, typed } from './channels.ts';
+import { type Judging, judgingOf, whiteners } from './judging.ts';
+import { keep } from './kept.ts';
 import type { Baseline, Memory } from './memory.ts';
-import { type Lane, nullModel } from './nullModel.ts';
+import type { Lane } from './nullModel.ts';
 import { type OwnCause, ownCauses } from './ownCauses.ts';
 import type { Reference } from './reference.ts';
+import { vector } from './rows.ts';
+import { type Trigger, triggersOf } from './triggers.ts';
 import type { WatchContext, WatchInput } from './types.ts';
-import { makeWhitener, type Whitener } from './whitening.ts';
+import type { Whitener } from './whitening.ts';
 
 export interface Frame {
   readonly memory: Memory;
@@ -27,55 +31,49 @@ export interface Frame {
   readonly middle: Float64Array;
   readonly gasCauses: readonly Cause[];
   readonly ownCauses: readonly OwnCause[];
-  /** For rises of a gas (`free`: gases that have fallen in this change are free) or for causes that make all fall. */
+  readonly triggers: readonly Trigger[];
+  /** For rises of a gas (`free`: gases that have clearly fallen in this change are free) or for causes that make all fall. */
   whitener(lane: Lane, free: Float64Array | null): Whitener;
 }
 
 /** A tail that falls is no news; noise about it keeps both its sides, or averages would creep upwards. */
 const TAIL_SIGMAS = 2;
 
-export type FrameStart = Omit<Frame, 'deviation' | 'middle' | 'ownCauses' | 'whitener'>;
+export type FrameStart = Omit<Frame, 'deviation' | 'middle' | 'ownCauses' | 'triggers' | 'whitener'>;
 
 export function makeFrame(start: FrameStart): Frame {
-  const { memory, baseline, reference, q, atMs } = start;
+  const { memory, baseline, reference, q } = start;
   const { spectrum, lifted } = reference;
-  const deviation = new Float64Array(q.length);
+  const deviation = vector(q.length);
   for (let m = 0; m < q.length; m++) {
     const d = q[m]! - spectrum[m]!;
     if (!Number.isFinite(d)) continue;
     deviation[m] = lifted?.[m] ? Math.max(d, -TAIL_SIGMAS * Math.sqrt(baseline.variance[m]!)) : d;
   }
-  const recent = [...memory.track.recent.slice(-2), Array.from(deviation)];
+  const recent = [...memory.track.recent.slice(-2), plain(deviation)];
   memory.track.recent = recent;
-  const whiteners = new Map<string, Whitener>();
+  return { ...start, deviation, middle: middleOfThree(recent, deviation), ...judgingBy(start) };
+}
+
+/** By what is kept; in a tail the reference moves with every scan, and so does what follows from it. */
+function judgingBy({ memory, baseline, reference, atMs, input, gasCauses }: FrameStart): Omit<Judging, 'gasCauses'> {
+  const followed = (input.analysis.measurement?.massScale ?? null) !== null;
+  const kept = keep({ memory, baseline, atMs, followed });
+  const judging = judgingOf({ memory, baseline, kept, gasCauses });
+  if (!reference.lifted) return judging;
+  const owns = ownCauses(baseline, reference, followed);
+  const gases = judging.triggers.filter(({ own }) => !own);
   return {
-    ...start,
-    deviation,
-    middle: middleOfThree(recent, deviation),
-    ownCauses: ownCauses(baseline, reference, (start.input.analysis.measurement?.massScale ?? null) !== null),
-    whitener(lane, free) {
-      const key = `${lane}${free ? '+' : ''}`;
-      const known = whiteners.get(key);
-      if (known) return known;
-      const { variance, columns } = nullModel({
-        memory,
-        baseline,
-        reference,
-        lane,
-        atMs,
-        ...(free && { change: free }),
-      });
-      const made = makeWhitener(variance, columns);
-      whiteners.set(key, made);
-      return made;
-    },
+    ownCauses: owns,
+    triggers: [...gases, ...triggersOf([], owns, baseline, reference)],
+    whitener: whiteners({ memory, baseline, reference, atMs }),
   };
 }
 
 function middleOfThree(recent: readonly (readonly number[])[], latest: Float64Array): Float64Array {
   const [a, b, c] = recent;
   if (!a || !b || !c) return latest;
-  const out = new Float64Array(latest.length);
+  const out = vector(latest.length);
   for (let m = 0; m < out.length; m++) out[m] = middleOf(a[m]!, b[m]!, c[m]!);
   return out;
 }

@@ -1,6 +1,6 @@
 /** A gain on record that does not hold: told where a switch between detectors has shown it, with the switch as evidence. */
 import type { Evidence } from '../contract/alerts.ts';
-import { followFault } from './faults.ts';
+import { followFault, isAtRest } from './faults.ts';
 import type { GainSeen } from './instrumentMemory.ts';
 import type { Memory } from './memory.ts';
 import { ON_DELAY } from './parameters.ts';
@@ -23,6 +23,7 @@ export function followGainStep(
   const away = last === null ? 0 : Math.abs(Math.log(last.ratio));
   const scans = away > OFF_BY ? before.scans + 1 : 0;
   memory.instrument.gain = { seen: last, scans };
+  if (isAtRest(memory, scans >= ON_DELAY)) return [];
   return followFault(memory, atMs, {
     signature: 'sensitivity-drift',
     cause: GAIN_CAUSE,

@@ -21,14 +21,17 @@ const PRIOR_SCANS = 10;
 /** The usual range is drawn at ±3 sigma, never narrower than the dead band. */
 const USUAL_SIGMAS = 3;
 
+/** The windows are replaced, never changed: drafts and the memory before share them. */
 export function learnGases(baseline: Baseline, gases: readonly GasEstimate[], atMs: number): void {
+  const windows = { ...baseline.gases };
   for (const estimate of gases) {
     // A gas that is not detected is known from above: its upper limit stands for it.
     const pressurePa = estimate.detected ? estimate.valuePa : estimate.highPa;
     if (!(pressurePa > 0)) continue;
-    const window = baseline.gases[estimate.gas] ?? EMPTY;
-    baseline.gases[estimate.gas] = keep(window, Math.round(1000 * Math.log10(pressurePa)), estimate.detected, atMs);
+    const window = windows[estimate.gas] ?? EMPTY;
+    windows[estimate.gas] = keep(window, Math.round(1000 * Math.log10(pressurePa)), estimate.detected, atMs);
   }
+  baseline.gases = windows;
 }
 
 const EMPTY: GasWindow = {
@@ -42,7 +45,16 @@ const EMPTY: GasWindow = {
 };
 
 function keep(window: GasWindow, value: number, detected: boolean, atMs: number): GasWindow {
-  const counted = { ...window, scans: window.scans + 1, detected: window.detected + (detected ? 1 : 0) };
+  // Written out: a spread costs several times as much, and this is done for every gas of every quiet scan.
+  const counted: GasWindow = {
+    values: window.values,
+    middle: window.middle,
+    deviation: window.deviation,
+    detected: window.detected + (detected ? 1 : 0),
+    scans: window.scans + 1,
+    strideSeconds: window.strideSeconds,
+    keptAtMs: window.keptAtMs,
+  };
   const since = (atMs - window.keptAtMs) / 1000;
   if (window.values.length > 0 && since < window.strideSeconds) return counted;
   let values = [...window.values, value];
@@ -104,18 +116,24 @@ export function viewsOf(memory: Memory): BaselineView[] {
   const frozen = memory.standing.length > 0;
   return Object.entries(memory.baselines)
     .filter(([, baseline]) => baseline.first === null)
-    .map(([state, baseline]) => ({
-      state,
-      sinceMs: baseline.sinceMs,
-      untilMs: baseline.untilMs,
-      gases: Object.fromEntries(
-        Object.keys(baseline.gases).flatMap((gas) => {
-          const usual = usualOf(baseline, gas);
-          if (!usual) return [];
-          const { seen: _, ...numbers } = usual;
-          return [[gas, { ...numbers, frozen }]];
-        }),
-      ),
-      peaks: Object.fromEntries(baseline.masses.map((mass, i) => [mass, baseline.mean[i + 1]!])),
-    }));
+    .map(([state, baseline]) => viewOf(state, baseline, frozen));
+}
+
+export function viewOf(state: string, baseline: Baseline, frozen: boolean): BaselineView {
+  const { pin } = baseline;
+  return {
+    state,
+    sinceMs: baseline.sinceMs,
+    untilMs: baseline.untilMs,
+    ...(pin && { pinId: pin.id, pinnedAtMs: pin.atMs }),
+    gases: Object.fromEntries(
+      Object.keys(baseline.gases).flatMap((gas) => {
+        const usual = usualOf(baseline, gas);
+        if (!usual) return [];
+        const { seen: _, ...numbers } = usual;
+        return [[gas, { ...numbers, frozen }]];
+      }),
+    ),
+    peaks: Object.fromEntries(baseline.masses.map((mass, i) => [mass, baseline.mean[i + 1]!])),
+  };
 }

@@ -10,7 +10,8 @@
 import type { ScanAnalysis } from '../analysis/types.ts';
 import { SIGNATURES_BY_ID } from '../catalogue/signatures.ts';
 import type { Memory } from './memory.ts';
-import { OFF_DELAY, ON_DELAY, WAIT_SCANS } from './parameters.ts';
+import { offDelayOf } from './onDelay.ts';
+import { ON_DELAY, WAIT_SCANS } from './parameters.ts';
 import { gaugeFactor } from './patterns.ts';
 import { sentence } from './sentence.ts';
 import { type Condition, end, raise, stands } from './standing.ts';
@@ -50,6 +51,10 @@ function isImpossible(analysis: ScanAnalysis, usual: number | null, scale: numbe
   return moved || gross;
 }
 
+/** This scan alone, without waiting for the next. */
+export const looksImpossible = (memory: Memory, analysis: ScanAnalysis): boolean =>
+  isImpossible(analysis, memory.settling ? null : memory.impossible.kappa, 1);
+
 export function judgeImpossible(memory: Memory, analysis: ScanAnalysis, atMs: number): WatchEvent[] {
   const state = memory.impossible;
   if (analysis.kappa === null) return [];
@@ -61,7 +66,7 @@ export function judgeImpossible(memory: Memory, analysis: ScanAnalysis, atMs: nu
   state.below = isImpossible(analysis, usual, OFF_FACTOR) ? 0 : state.below + 1;
   if (open) {
     const own = (s: Memory['standing'][number]) => s.signature === 'impossible-pressure';
-    return state.below >= OFF_DELAY ? end(memory, atMs, own) : [];
+    return state.below >= offDelayOf(memory.periodSeconds) ? end(memory, atMs, own) : [];
   }
   if (state.above < ON_DELAY || isExplained(memory)) return [];
   const condition: Condition = {

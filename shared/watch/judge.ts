@@ -1,31 +1,38 @@
 /** The spectrum of one fit scan, in an armed state, with a baseline: gaps and tails, then lanes, names, and learning. */
 import { hasOutgrown } from './analyserOwn.ts';
-import { type ArgonVerdict, followArgon } from './argon.ts';
+import { burstEvents, followArgon } from './argon.ts';
 import { follow, learnNoise, totalOfMean } from './baseline.ts';
+import { dropBlock, followMaxima } from './blockMaxima.ts';
+import { followCalm } from './calm.ts';
 import type { Cause } from './cause.ts';
 import { causesOf } from './causes.ts';
 import { totalOf } from './channels.ts';
 import { decide } from './decide.ts';
 import { countQuiet } from './detectorBook.ts';
-import { followFault } from './faults.ts';
+import { followFault, isAtRest } from './faults.ts';
 import { type Frame, makeFrame } from './frame.ts';
 import { learnGases } from './gasBaseline.ts';
-import { learnKappa } from './impossible.ts';
-import { followKappa } from './kappaStep.ts';
+import { learnKappa, looksImpossible } from './impossible.ts';
+import { followKappa, KAPPA_CAUSE } from './kappaStep.ts';
 import { advanceLanes, judgeLanes, type LaneVerdict } from './lanes.ts';
 import type { Baseline, Memory, Vector } from './memory.ts';
 import { followNewPeak } from './newPeak.ts';
-import { HOUR, THRESHOLD } from './parameters.ts';
+import { meanShareOf } from './onDelay.ts';
+import { HOUR, YOUNG_DAYS, YOUNG_QUIET_SIGMA } from './parameters.ts';
 import { judgeScatter, lastChannels } from './quality.ts';
 import { referenceNow } from './reference.ts';
+import { isHasty, varianceAt } from './scanNoise.ts';
 import { followTail, startSettling } from './settling.ts';
 import { end, followStanding } from './standing.ts';
 import { GAS_STATES } from './states.ts';
-import { type Trigger, triggersOf } from './triggers.ts';
+import { judgeStep } from './stepLane.ts';
+import { followShapes } from './trappedVolume.ts';
+import { keysOf } from './triggers.ts';
 import type { WatchContext, WatchEvent, WatchInput } from './types.ts';
 import { updateStanding } from './update.ts';
+import { followWaterBursts } from './waterBursts.ts';
 import { learnWobble } from './wobble.ts';
-import { duration, number } from './wording.ts';
+import { number } from './wording.ts';
 
 export interface SpectrumInput {
   readonly memory: Memory;
@@ -40,9 +47,6 @@ export interface SpectrumInput {
 const GAP_SECONDS = 1800;
 const GAP_PERIODS = 5;
 const AFTER_GAP_FACTOR = 1.6;
-/** A chamber younger than this learns also from scans that are not quite quiet. */
-const YOUNG_DAYS = 2;
-
 const causeCache = new WeakMap<Vector, { chamber: WatchContext['chamber']; causes: Cause[] }>();
 /** The same by content, for a memory that has just been read. */
 const causesByContent = new Map<string, Cause[]>();
@@ -86,6 +90,7 @@ export function judgeSpectrum(step: SpectrumInput): WatchEvent[] {
     gasCauses: causesFor(step.context, baseline.masses),
   });
   const verdict = judgeFrame(frame, events);
+  followReach(frame, verdict);
   learn(frame, verdict);
   return events;
 }
@@ -94,14 +99,18 @@ function judgeFrame(frame: Frame, events: WatchEvent[]): LaneVerdict {
   const { memory, atMs } = frame;
   const spectra = advanceLanes(frame);
   const { moved, over } = followStanding(frame, spectra.day);
+  moved.push(...followShapes(frame).filter((standing) => !moved.includes(standing)));
   if (over.size > 0) events.push(...end(memory, atMs, (standing) => over.has(standing)));
   events.push(...end(memory, atMs, (standing) => hasOutgrown(frame, standing)), ...updateStanding(frame, moved));
-  const triggers = triggersOf(frame.gasCauses, frame.ownCauses, frame.baseline, frame.reference);
+  const { triggers } = frame;
   const verdict = judgeLanes(frame, spectra, triggers);
-  const argon = followArgon(frame, triggers);
-  events.push(...burstEvents(frame, argon, triggers), ...followKappa(frame));
+  followCalm(frame, verdict.quiet && !isHasty(frame.baseline));
+  const argon = followArgon(frame, triggers, verdict.whitened);
+  events.push(...burstEvents(frame, argon, triggers), ...followKappa(frame), ...followWaterBursts(frame));
   const newPeak = followNewPeak(frame);
-  if (verdict.worst || newPeak) events.push(...decide(frame, { exceedance: verdict.worst, spectra, argon }));
+  const called = verdict.worst ?? judgeStep(frame, triggers, verdict.quiet);
+  if (called || newPeak)
+    events.push(...decide(frame, { exceedance: called, spectra, argon, byStep: called !== verdict.worst }));
   else memory.track.pending = null;
   return verdict;
 }
@@ -131,8 +140,9 @@ function noiseEvents({ memory, baseline, q, input }: SpectrumInput, contiguous: 
   if (last && !isFrozen(memory) && !noisy) {
     const falls = (m: number) =>
       settling !== null && settling.envelope[m]! > 1.05 * baseline.mean[m]! + Math.sqrt(baseline.variance[m]!);
-    learnNoise(baseline, q, last, falls);
+    learnNoise(baseline, q, last, falls, varianceAt(baseline, memory.quality.lastSeconds?.at(-2)));
   }
+  if (isAtRest(memory, noisy)) return [];
   const { scatter } = memory.quality;
   return followFault(memory, input.scan.atMs, {
     signature: 'noise',
@@ -155,47 +165,38 @@ function noiseEvents({ memory, baseline, q, input }: SpectrumInput, contiguous: 
 /** Nothing is learned while a condition stands that could move the baseline. */
 export const isFrozen = (memory: Memory): boolean =>
   memory.standing.some(
-    ({ direction, held, signature }) =>
-      !held && (signature === 'impossible-pressure' || (direction !== null && signature !== 'argon-bursts')),
+    ({ cause, direction, held, signature }) =>
+      !held &&
+      (signature === 'impossible-pressure' ||
+        cause === KAPPA_CAUSE ||
+        (direction !== null && signature !== 'argon-bursts')),
   );
 
-function burstEvents(frame: Frame, argon: ArgonVerdict, triggers: readonly Trigger[]): WatchEvent[] {
-  const { memory, atMs } = frame;
-  const last = memory.track.argon.pulses.at(-1);
-  return followFault(memory, atMs, {
-    signature: 'argon-bursts',
-    on: argon.bursts && !memory.standing.some(({ cause }) => cause === 'Ar'),
-    off: last === undefined || atMs - last > 48 * HOUR * 1000,
-    sureness: 'nearly certain',
-    gases: ['Ar'],
-    direction: triggers.find(({ cause }) => cause.id === 'Ar')?.direction.dense ?? null,
-    amplitude: Math.max(0, ...memory.track.argon.amplitudes),
-    summary: `Argon comes alone and in regular bursts, every ${duration(argon.meanIntervalSeconds ?? 0)}: an ion pump lets it go, nothing leaks. Nearly certain.`,
-    evidence: [
-      {
-        name: 'Pulses within a day',
-        value: argon.pulses,
-        unit: '1',
-        expected: 'none',
-        expectedHigh: 0,
-        verdict: 'regular',
-      },
-      {
-        name: 'Distance between pulses',
-        value: argon.meanIntervalSeconds,
-        unit: 's',
-        expected: null,
-        verdict: 'regular',
-      },
-    ],
-  });
+/** The highest values of quiet hours; what stands, settles or is called makes them no quiet ones. */
+function followReach(
+  { memory, baseline, triggers, seconds, periodSeconds }: Frame,
+  { meanZ, worst }: LaneVerdict,
+): void {
+  if (worst || isFrozen(memory)) baseline.maxima &&= dropBlock(baseline.maxima);
+  else if (meanZ && !memory.settling) {
+    const meanShare = meanShareOf(periodSeconds);
+    baseline.maxima = followMaxima(baseline.maxima, {
+      keys: keysOf(triggers),
+      z: meanZ,
+      seconds,
+      periodSeconds,
+      meanShare,
+    });
+  }
 }
 
 function learn(frame: Frame, { quiet, worst, highest }: LaneVerdict): void {
   const { memory, baseline, state, q, deviation, reference, seconds, atMs, input } = frame;
-  if (isFrozen(memory) || worst) return;
+  if (isFrozen(memory) || worst || isHasty(baseline)) return;
+  // What an ioniser gives off while it warms up, and what cannot be, is not the chamber.
+  if (memory.overTime.warmUp || looksImpossible(memory, input.analysis)) return;
   if (state !== 'base' && memory.standing.length > 0 && !GAS_STATES.has(state)) return;
-  const young = baseline.days < YOUNG_DAYS && highest < THRESHOLD.scan;
+  const young = baseline.days < YOUNG_DAYS && highest < YOUNG_QUIET_SIGMA;
   if (!quiet && !young) return;
   const { lifted, spectra } = reference;
   learnWobbleOf(frame, spectra);

@@ -12,7 +12,8 @@ import type { Evidence } from '../contract/alerts.ts';
 import { followFault } from './faults.ts';
 import type { Frame } from './frame.ts';
 import type { KappaBook } from './instrumentMemory.ts';
-import { DAY, HOUR, INSTRUMENT_ON_DELAY, MEAN_SHARE, OFF_DELAY } from './parameters.ts';
+import { meanShareOf, offDelayOf, onDelayOf } from './onDelay.ts';
+import { DAY, HOUR } from './parameters.ts';
 import { stands } from './standing.ts';
 import type { WatchEvent } from './types.ts';
 import { number, times } from './wording.ts';
@@ -32,17 +33,18 @@ const MEAN_READY = 0.85;
 const PRIOR_SCATTER = 0.02;
 /** One of the two has moved when the other has moved less than half as far. */
 const ALONE = 0.5;
-const KAPPA_CAUSE = 'kappa';
+export const KAPPA_CAUSE = 'kappa';
 
 export function followKappa(frame: Frame): WatchEvent[] {
-  const { memory, input, state, seconds, atMs } = frame;
+  const { memory, input, state, seconds, atMs, periodSeconds } = frame;
   const { kappa } = input.analysis;
   const gauge = input.scan.totalPressurePa ?? 0;
   if (state !== 'base' || memory.settling || !(kappa !== null && kappa > 0 && gauge > 0)) return [];
   // What comes in moves κ by the error of its own sensitivity; what already stands says more than κ can.
   if (memory.standing.some(({ direction }) => direction !== null) || stands(memory, 'impossible-pressure')) return [];
   const book = memory.instrument.kappa;
-  average(book, { kappa: Math.log(kappa), gauge: Math.log(gauge), sum: Math.log(gauge / kappa) });
+  const logs = { kappa: Math.log(kappa), gauge: Math.log(gauge), sum: Math.log(gauge / kappa) };
+  average(book, logs, meanShareOf(periodSeconds));
   if (book.now.weight < MEAN_READY) return [];
   const now = meanNow(book);
   const { usual } = book;
@@ -58,7 +60,8 @@ export function followKappa(frame: Frame): WatchEvent[] {
   const told = { usual, now, allowed, changed };
   const standing = memory.standing.some(({ cause }) => cause === KAPPA_CAUSE);
   if (!standing && away < allowed) learn(book, now, seconds);
-  if (standing ? book.below < OFF_DELAY : book.above < INSTRUMENT_ON_DELAY) return [];
+  const onDelay = onDelayOf({ lane: 'mean', instrument: true, gross: false, witnessed: false, periodSeconds });
+  if (standing ? book.below < offDelayOf(periodSeconds) : book.above < onDelay) return [];
   return followFault(memory, atMs, {
     signature: 'sensitivity-drift',
     cause: KAPPA_CAUSE,
@@ -72,9 +75,9 @@ export function followKappa(frame: Frame): WatchEvent[] {
 
 type Logs = NonNullable<KappaBook['usual']>;
 
-function average(book: KappaBook, logs: Logs): void {
+function average(book: KappaBook, logs: Logs, share: number): void {
   const { now } = book;
-  const moved = (before: number, value: number) => before + MEAN_SHARE * (value - before);
+  const moved = (before: number, value: number) => before + share * (value - before);
   book.now = {
     kappa: moved(now.kappa, logs.kappa),
     gauge: moved(now.gauge, logs.gauge),

@@ -8,7 +8,8 @@ import { resolveGas } from '../catalogue/select.ts';
 import { SIGNATURES_BY_ID } from '../catalogue/signatures.ts';
 import { PRIORITIES, type Priority } from '../contract/words.ts';
 import type { Memory } from './memory.ts';
-import { DEAD_BAND_DECADES, OFF_DELAY, ON_DELAY } from './parameters.ts';
+import { offDelayOf } from './onDelay.ts';
+import { DEAD_BAND_DECADES, ON_DELAY } from './parameters.ts';
 import { gasName } from './patterns.ts';
 import { end, raise } from './standing.ts';
 import type { Finding, WatchContext, WatchEvent } from './types.ts';
@@ -36,7 +37,8 @@ export function judgeLimits(
     const count = { above: above ? before.above + 1 : 0, below: below ? before.below + 1 : 0 };
     memory.limits[gas] = count;
     const standing = memory.standing.find((entry) => entry.cause === causeOf(gas));
-    if (standing && count.below >= OFF_DELAY) events.push(...end(memory, atMs, (entry) => entry === standing));
+    if (standing && count.below >= offDelayOf(memory.periodSeconds))
+      events.push(...end(memory, atMs, (entry) => entry === standing));
     if (!standing && count.above >= ON_DELAY) events.push(call(memory, estimate, limit, atMs));
   }
   // A limit that was taken away calls no longer.

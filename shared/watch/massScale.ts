@@ -9,7 +9,8 @@
 import type { Evidence } from '../contract/alerts.ts';
 import { followFault } from './faults.ts';
 import type { Memory } from './memory.ts';
-import { DAY, INSTRUMENT_ON_DELAY, OFF_DELAY } from './parameters.ts';
+import { offDelayOf } from './onDelay.ts';
+import { DAY, INSTRUMENT_ON_DELAY } from './parameters.ts';
 import type { WatchEvent, WatchInput } from './types.ts';
 import { number } from './wording.ts';
 
@@ -56,7 +57,8 @@ export function followMassScale(
   const doubtful = off > DOUBTFUL_U;
   const standing = memory.standing.some(({ cause }) => cause === MASS_SCALE_CAUSE);
   if (!beyond && !standing) book.usual = learned(usual, place, seconds);
-  if (standing ? book.within < OFF_DELAY : book.beyond < INSTRUMENT_ON_DELAY) return { events: [], doubtful };
+  if (standing ? book.within < offDelayOf(memory.periodSeconds) : book.beyond < INSTRUMENT_ON_DELAY)
+    return { events: [], doubtful };
   // Back from beyond, it may have been calibrated: its place is a new one.
   if (standing) book.usual = { ...place, scans: 1 };
   const events = followFault(memory, scan.atMs, {

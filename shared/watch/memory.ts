@@ -4,12 +4,21 @@
  * Vectors run over a channel list: channel 0 is the gauge, channel i the i-th mass of the baseline. They are never
  * changed in place: a step replaces them, so that yesterday's memory stays what it was. None holds NaN: JSON has none.
  */
+
+import type { MaximaBook } from './blockMaxima.ts';
+import { type CalmBook, emptyCalm } from './calm.ts';
+import type { Settling, Standing } from './conditions.ts';
 import { copyInstrumentBook, type DetectorBook, emptyInstrumentBook, type InstrumentBook } from './instrumentMemory.ts';
+import type { Kept } from './kept.ts';
+import { copyOverTime, emptyOverTime, type OverTimeBook } from './overTime.ts';
+import type { NoiseBook } from './scanNoise.ts';
+import { copyStateBook, emptyStateBook, type StateBook } from './stateMemory.ts';
 import type { WatchMemory } from './types.ts';
 
 export const MEMORY_FORMAT = 1;
 
 export type Vector = readonly number[];
+export type { Settling, Standing };
 
 /** One gas of the chamber's own background, as the baseline shows it. */
 export interface OwnGas {
@@ -58,6 +67,8 @@ export interface Baseline {
   mean: Vector;
   variance: Vector;
   pinned: { mean: Vector; atMs: number } | null;
+  /** The pin it was taken from, and since when; absent: it was learned. */
+  pin?: { id: string; atMs: number };
   day: { sum: Vector; weight: number } | null;
   hasGauge: boolean;
   /** gauge / Σ s_i P_i of the baseline. */
@@ -69,68 +80,30 @@ export interface Baseline {
   gases: { [gas: string]: GasWindow };
   /** Scans in a row that did not fit this channel list. */
   misfits: number;
-}
-
-export interface Settling {
-  atMs: number;
-  /** Seconds over which a tail halves at first. */
-  scaleSeconds: number;
-  short: boolean;
-  /** Height of the tail now; excess over the baseline granted at the start; baseline at the start. */
-  envelope: Vector;
-  granted: Vector;
-  start: Vector;
-  /** What stood out at the start: a direction that explains nothing but the tail. */
-  direction: Vector;
-  recent: Vector[];
-  /** After a short state: how far each channel stood above base in it; null when it was not seen. */
-  letIn: Vector | null;
-  /** A longer settling underneath a short one. */
-  under: Settling | null;
-}
-
-/** An open condition that stands in the spectrum (or, without a direction, in the data). */
-export interface Standing {
-  signature: string;
-  cause: string;
-  gases: string[];
-  priority: string;
-  state: string;
-  lane: string;
-  raisedAtMs: number;
-  /** Cause per unit amplitude, the change as it was seen, amplitude now, at the raise, at its peak, and the least worth a call. */
-  direction: Vector | null;
-  observed: Vector | null;
-  /** Amplitude that belongs to `observed`. */
-  observedAmplitude: number;
-  amplitude: number;
-  raisedAmplitude: number;
-  peakAmplitude: number;
-  leastAmplitude: number;
-  /** Scans in a row below, and scans in a row far from what was last reported. */
-  below: number;
-  moved: number;
-  reportedAmplitude: number;
-  reportedAtMs: number;
-  /** `scans` at the last report. */
-  reportedScans: number;
-  sureness: string;
-  scans: number;
-  /** The baseline it was judged against is gone: only a person ends it. */
-  held: boolean;
+  /** What its null model rests on; absent until a scan is judged. Replaced, never changed. */
+  kept?: Kept;
+  /** How far its statistics reach out while all is quiet; absent until a scan is judged. Replaced, never changed. */
+  maxima?: MaximaBook;
+  /** Noise by measuring time; absent until a scan is judged, and in memories of before. Replaced, never changed. */
+  noise?: NoiseBook;
 }
 
 export interface Track {
   /** Deviations of the last three scans. */
   recent: Vector[];
-  mean: { sum: Vector; weight: number } | null;
+  /** `noise`: where its scans were not measured alike (scanNoise.ts). */
+  mean: { sum: Vector; weight: number; noise?: number } | null;
+  /** Noise of the last three scans over that of the usual measuring time; absent while all are alike. */
+  levels?: number[];
   /** Scans in a row above threshold, per trigger and lane. */
   counts: { [trigger: string]: number };
+  /** Scans judged since the state began. */
+  judged?: number;
   /** A new peak that no trigger covers: its mass and for how long. */
   peak: { mass: number; scans: number };
   /** Naming that has not decided: tries, and the scan at which it tries again. */
-  pending: { scans: number; tries: number; next: number } | null;
-  argon: { sinceMs: number | null; low: number; on: boolean; pulses: number[]; amplitudes: number[] };
+  pending: { scans: number; tries: number; next: number; breathing?: number } | null;
+  argon: { sinceMs: number | null; low: number; on: boolean; pulses: number[]; amplitudes: number[]; peak?: number };
 }
 
 export interface Memory {
@@ -165,16 +138,24 @@ export interface Memory {
     topRepeats: number;
     /** Lowest and highest of the second highest peak meanwhile; absent in memories of before. */
     second?: [number, number];
+    /** Most repeats of one scan that ended by themselves; scans in a row without a value. Absent in memories of before. */
+    usualRepeats?: number;
+    empty?: number;
     /** Scans that differed from the one before: this source shows noise. */
     varied: number;
     scatter: number;
     noisy: number;
     lastTwo: Vector[];
+    /** Their measuring times, s; absent while all are alike. */
+    lastSeconds?: number[];
   };
   /** Latest estimates, newest last, for leak rates and sentences: [value, low, high] per gas. */
   estimates: { atMs: number; gases: { [gas: string]: [number, number, number, number] } }[];
   limits: { [gas: string]: { above: number; below: number } };
   instrument: InstrumentBook;
+  calm: CalmBook;
+  states: StateBook;
+  overTime: OverTimeBook;
   impossible: { above: number; below: number; kappa: number | null; scans: number };
 }
 
@@ -210,18 +191,18 @@ export const emptyMemory = (calibration: string, state: string, atMs: number): M
   estimates: [],
   limits: {},
   instrument: emptyInstrumentBook(),
+  calm: emptyCalm(),
+  states: emptyStateBook(),
+  overTime: emptyOverTime(),
   impossible: { above: 0, below: 0, kappa: null, scans: 0 },
 });
 
-const copyOwn = (own: OwnGas): OwnGas => ({ ...own, wobble: { ...own.wobble }, regression: { ...own.regression } });
 /** A memory that was written before detectors were followed holds no books of them. */
 const copyBaseline = (baseline: Baseline): Baseline => ({
   ...baseline,
   inUse: baseline.inUse ?? baseline.detector,
   detectors: { ...baseline.detectors },
   common: { ...baseline.common },
-  own: baseline.own.map(copyOwn),
-  gases: { ...baseline.gases },
 });
 
 /**
@@ -232,16 +213,19 @@ export function draftOf(memory: WatchMemory | null): Memory | null {
   if (memory === null || memory.format !== MEMORY_FORMAT) return null;
   const m = memory as unknown as Memory;
   const { track } = m;
+  const baselines: Memory['baselines'] = {};
+  for (const state of Object.keys(m.baselines)) baselines[state] = copyBaseline(m.baselines[state]!);
   return {
     ...m,
-    baselines: Object.fromEntries(
-      Object.entries(m.baselines).map(([state, baseline]) => [state, copyBaseline(baseline)]),
-    ),
+    baselines,
     track: { ...track, pending: track.pending && { ...track.pending }, argon: { ...track.argon } },
     standing: m.standing.map((standing) => ({ ...standing })),
     quality: { ...m.quality },
     limits: { ...m.limits },
     instrument: m.instrument ? copyInstrumentBook(m.instrument) : emptyInstrumentBook(),
+    calm: m.calm ?? emptyCalm(),
+    states: copyStateBook(m.states),
+    overTime: copyOverTime(m.overTime),
     impossible: { ...m.impossible },
   };
 }

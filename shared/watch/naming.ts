@@ -8,12 +8,15 @@
  * refitted three times because E depends on them (iteratively reweighted least squares).
  */
 import type { Cause, Variant } from './cause.ts';
+import { withExamples } from './exampleVariants.ts';
 import type { Frame } from './frame.ts';
+import { loosened } from './looseGases.ts';
 import { type Lane, type NullModel, nullModel } from './nullModel.ts';
 import type { OwnCause } from './ownCauses.ts';
 import { PATTERN_ERROR, TEMPER } from './parameters.ts';
 import { basePeak, OMITTED_SHARE, peakErrors } from './patterns.ts';
 import { isOwn, onChamber } from './triggers.ts';
+import type { SiteExample } from './types.ts';
 import { along, type Direction, direction, dot, makeWhitener } from './whitening.ts';
 
 const PASSES = 3;
@@ -23,6 +26,8 @@ const OMITTED_SIGMAS = 3;
 export interface Candidate {
   readonly cause: Cause | OwnCause;
   readonly variant: Variant;
+  /** Place of the variant among those of its cause. */
+  readonly shape: number;
   /** On this chamber. */
   readonly direction: Float64Array;
   readonly amplitude: number;
@@ -49,17 +54,33 @@ interface Hypothesis {
   readonly loose: number;
 }
 
-/** `fall`: the question is what has made everything fall. */
-export function nameChange(frame: Frame, change: Float64Array, lane: Lane, fall = false): Naming {
+export interface NamingQuestion {
+  readonly lane: Lane;
+  /** The question is what has made everything fall. */
+  readonly fall?: boolean;
+  /** Share of the usual breathing of gases, pumping, temperature and gain that the change can hold; 1 when not given. */
+  readonly breathing?: number;
+}
+
+/** What a naming rests on. */
+export type NamingGround = Pick<Frame, 'memory' | 'baseline' | 'reference' | 'atMs' | 'gasCauses' | 'ownCauses'> & {
+  readonly examples?: readonly SiteExample[] | undefined;
+};
+
+export function nameChange(
+  frame: NamingGround,
+  change: Float64Array,
+  { lane, fall = false, breathing = 1 }: NamingQuestion,
+): Naming {
   const { memory, baseline, reference, atMs } = frame;
-  const model = nullModel({ memory, baseline, reference, lane, atMs, ...(!fall && { change }) });
+  const model = calmed(nullModel({ memory, baseline, reference, lane, atMs, ...(!fall && { change }) }), breathing);
   allowTail(model.variance, reference.tail);
   const base = makeWhitener(model.variance, model.columns);
   const misfit = dot(change, base.apply(change));
   const found: Omit<Candidate, 'odds'>[] = [];
   for (const hypothesis of hypotheses(frame)) {
     let best: Omit<Candidate, 'odds'> | null = null;
-    for (const variant of hypothesis.variants) {
+    for (const [shape, variant] of hypothesis.variants.entries()) {
       const fit = fitVariant(variant, hypothesis, change, model, base.apply(variant.dense));
       if (!fit) continue;
       const score = fit.score + variant.prior + hypothesis.cause.prior;
@@ -67,6 +88,7 @@ export function nameChange(frame: Frame, change: Float64Array, lane: Lane, fall 
         best = {
           cause: hypothesis.cause,
           variant,
+          shape,
           direction: variant.dense,
           amplitude: fit.amplitude,
           score,
@@ -97,20 +119,17 @@ function withOdds(found: Omit<Candidate, 'odds'>[]): Candidate[] {
   return found.map((candidate, i) => ({ ...candidate, odds: weights[i]! / total }));
 }
 
-function hypotheses({ gasCauses, ownCauses, baseline, reference }: Frame): Hypothesis[] {
+function hypotheses({ gasCauses, ownCauses, baseline, reference, examples }: NamingGround): Hypothesis[] {
   const { spectra } = reference;
   const own = (gas: string) => spectra.find((spectrum) => spectrum.own.gas === gas && spectrum.own.clarity > 30);
-  const gases = gasCauses.map((cause): Hypothesis => {
+  const gases = withExamples(gasCauses, examples, baseline.masses).map((cause): Hypothesis => {
+    const records = cause.variants.filter(({ example }) => example === undefined).length;
     const variants = cause.variants.map((variant) => ({
       ...variant,
-      dense: onChamber(variant.dense, cause.variants.length === 1 ? cause.single : null, baseline, spectra),
+      dense: onChamber(variant.dense, records === 1 && !variant.example ? cause.single : null, baseline, spectra),
     }));
     // What this chamber has shown of the gas is one more variant, and the likeliest.
-    for (const gas of cause.id === 'COx'
-      ? ['CO', 'CO2']
-      : cause.single && cause.variants.length > 1
-        ? [cause.single]
-        : []) {
+    for (const gas of cause.id === 'COx' ? ['CO', 'CO2'] : cause.single && records > 1 ? [cause.single] : []) {
       const seen = own(gas);
       if (seen)
         variants.unshift({
@@ -127,14 +146,26 @@ function hypotheses({ gasCauses, ownCauses, baseline, reference }: Frame): Hypot
   ];
 }
 
-/** The gases of the background, which lead the columns, each free to differ by `share` from the common movement. */
-function loosened({ columns, gases, weights }: NullModel, share: number): Float64Array[] {
-  if (share === 0) return columns;
-  return columns.map((column, i) => {
-    if (i >= gases) return column;
-    const factor = Math.hypot(weights[i]!, share) / weights[i]!;
-    return column.map((value) => value * factor);
-  });
+/** Columns that follow those of the gases: all together, by temperature, and the gain. */
+const COMMON_COLUMNS = 3;
+const THERMAL_COLUMN = 1;
+
+/**
+ * The same model for a change that is younger than what breathes. Walls follow a hall smoothly, so that what their
+ * temperature does in a short time goes with the time and not with its root.
+ */
+export function calmed(model: NullModel, breathing: number): NullModel {
+  if (breathing === 1) return model;
+  const { columns, gases, weights } = model;
+  const share = (i: number) => {
+    if (i >= gases + COMMON_COLUMNS) return 1;
+    return i === gases + THERMAL_COLUMN ? breathing ** 2 : breathing;
+  };
+  return {
+    ...model,
+    columns: columns.map((column, i) => (share(i) === 1 ? column : column.map((value) => value * share(i)))),
+    weights: weights.map((weight) => weight * breathing),
+  };
 }
 
 function fitVariant(
@@ -145,23 +176,23 @@ function fitVariant(
   whitened: Float64Array,
 ): { amplitude: number; score: number; misfit: number } | null {
   const d: Direction = direction(variant.dense);
-  const error = errorsOf(variant.dense, spread);
+  const error = variant.errors ?? errorsOf(variant.dense, spread);
   let amplitude = dot(whitened, change) / Math.max(along(d, whitened), 1e-300);
   if (!(amplitude > 0)) return null;
   let best: { amplitude: number; score: number; misfit: number } | null = null;
   const rest = new Float64Array(change.length);
   const omitted = new Float64Array(change.length);
-  const base = spread === null ? basePeak(variant.dense) : 0;
+  const base = omits(variant, spread, loose) ? basePeak(variant.dense) : 0;
   for (let pass = 0; pass < PASSES; pass++) {
     const variance = Float64Array.from(model.variance);
     for (let m = 0; m < variance.length; m++) variance[m]! += (amplitude * error[m]!) ** 2 + omitted[m]!;
-    const whitener = makeWhitener(variance, loosened(model, loose * amplitude));
+    const whitener = makeWhitener(variance, loosened(model, loose * amplitude, variant));
     const w = whitener.apply(variant.dense);
     const next = dot(w, change) / Math.max(along(d, w), 1e-300);
     if (!(next > 0)) break;
     for (let m = 0; m < rest.length; m++) rest[m] = change[m]! - next * d.dense[m]!;
     const misfit = dot(rest, whitener.apply(rest));
-    allowOmitted(omitted, rest, variance, OMITTED_SHARE * next * base);
+    allowOmitted(omitted, { rest, variance, dense: d.dense, isOwn: spread !== null }, OMITTED_SHARE * next * base);
     const score = -0.5 * (misfit + whitener.logDeterminant);
     if (!best || score > best.score) best = { amplitude: next, score, misfit };
     amplitude = next;
@@ -169,15 +200,28 @@ function fitVariant(
   return best;
 }
 
+/** A record leaves small peaks out; and so does the background of a chamber, shared out among the gases that are seen in it. */
+const omits = ({ errors }: Variant, spread: number | null, loose: number): boolean =>
+  spread === null ? errors === undefined : loose > 0;
+
 /**
  * Small peaks that the records leave out. Only those that are there are allowed for, each at its own cost: a freedom
  * given to every empty mass would cost a gas more than it saves.
  */
-function allowOmitted(omitted: Float64Array, rest: Float64Array, variance: Float64Array, most: number): void {
+function allowOmitted(omitted: Float64Array, { rest, variance, dense, isOwn }: Left, most: number): void {
   for (let m = 1; m < rest.length; m++) {
+    if (isOwn && dense[m] !== 0) continue;
     const square = rest[m]! ** 2;
     if (square > OMITTED_SIGMAS ** 2 * variance[m]! && Math.abs(rest[m]!) < most) omitted[m] = square;
   }
+}
+
+interface Left {
+  readonly rest: Float64Array;
+  readonly variance: Float64Array;
+  readonly dense: Float64Array;
+  /** Of the background only peaks count as left out that none of its gases owns. */
+  readonly isOwn: boolean;
 }
 
 /** Gases: fragments by 25 %, small peaks by more. Instruments: all peaks alike. The gauge's factor errs as a fragment does. */

@@ -1,6 +1,7 @@
 /** A peak that was not there, at a mass that no watched direction covers. */
 import { totalOfMean } from './baseline.ts';
 import type { Frame } from './frame.ts';
+import { onDelayOf } from './onDelay.ts';
 import { direction } from './whitening.ts';
 
 /** Share of the whole spectrum: below before, above now. */
@@ -12,6 +13,9 @@ const NEW_SCANS = 5;
 const LOWEST_MASS = 3;
 
 /** True once the same mass has stood out for five scans. */
+const newPeakDelay = (periodSeconds: number): number =>
+  Math.max(NEW_SCANS, onDelayOf({ lane: 'scan', instrument: false, gross: false, witnessed: false, periodSeconds }));
+
 export function followNewPeak(frame: Frame): boolean {
   const { memory, baseline, reference, middle } = frame;
   const total = totalOfMean(baseline);
@@ -35,5 +39,5 @@ export function followNewPeak(frame: Frame): boolean {
   }
   track.peak =
     mass === 0 ? { mass: 0, scans: 0 } : { mass, scans: mass === track.peak.mass ? track.peak.scans + 1 : 1 };
-  return track.peak.scans >= NEW_SCANS && !memory.settling;
+  return track.peak.scans >= newPeakDelay(frame.periodSeconds) && !memory.settling;
 }

@@ -11,12 +11,12 @@
 import { typed } from './channels.ts';
 import { detectorError } from './detectorBook.ts';
 import type { Baseline, Memory, Standing, Vector } from './memory.ts';
-import { BACKGROUND, backgroundPatterns, type OwnSpectrum, relativeAt } from './ownGases.ts';
+import { meanShareOf } from './onDelay.ts';
+import { BACKGROUND, backgroundPatterns, relativeAt } from './ownGases.ts';
 import {
   DAY,
   GAIN_DRIFT_PER_MONTH,
   GAIN_WOBBLE,
-  MEAN_SHARE,
   OWN_PATTERN_WOBBLE,
   PATTERN_ERROR,
   RELATIVE_FLOOR,
@@ -30,19 +30,18 @@ import { GAS_STATES } from './states.ts';
 import { commonWobble, wobbleOf } from './wobble.ts';
 
 export type Lane = 'scan' | 'mean' | 'day';
-export const LANES: readonly Lane[] = ['scan', 'mean', 'day'];
 
 /** Variance of each lane's average against that of one scan; the factor 1.5 is for the median of three inside it. */
-const NOISE_FACTOR: Record<Lane, number> = { scan: 1, mean: (1.5 * MEAN_SHARE) / (2 - MEAN_SHARE), day: 0.03 };
+export function noiseFactor(lane: Lane, periodSeconds: number | null): number {
+  if (lane !== 'mean') return lane === 'scan' ? 1 : 0.03;
+  const share = meanShareOf(periodSeconds);
+  return (1.5 * share) / (2 - share);
+}
 /** Efficiency of the median that made the first baseline: π/2. */
 const BASELINE_NOISE = 1.57;
 /** A gas that the state lets in is not watched there. */
 const FREE = 2;
 const LET_IN_SHARE = 0.2;
-/** Such a fall is free in the model of `change`. */
-export const hasFallen = (spectrum: OwnSpectrum, change: Float64Array, baseline: Baseline, state: string): boolean =>
-  -relativeAt(spectrum, change, baseline) > FALL_SIGMAS * wobbleOf(spectrum.own, state);
-
 /** From here on a fall is a fall and not a wobble; its direction is then free up to twice of it. */
 const FALL_SIGMAS = 1.5;
 const FALL_ROOM = 2;
@@ -74,6 +73,8 @@ export interface NullInput {
    * against its small wobble it would push other gases up to make good for it. Left out where a fall is the question.
    */
   readonly change?: Float64Array;
+  /** The same, per gas of `spectra` and already measured: relative, 0 for none. */
+  readonly falls?: readonly number[];
 }
 
 export function nullModel(input: NullInput): NullModel {
@@ -94,7 +95,7 @@ export function nullModel(input: NullInput): NullModel {
   for (const { own } of spectra) total += own.pressurePa;
   for (const ownSpectrum of spectra) {
     const { own, channels } = ownSpectrum;
-    const fall = input.change ? -relativeAt(ownSpectrum, input.change, baseline) : 0;
+    const fall = input.falls?.[weights.length] ?? (input.change ? -relativeAt(ownSpectrum, input.change, baseline) : 0);
     const usual = weightOf(own, input, total);
     const weight = fall > FALL_SIGMAS * usual ? FALL_ROOM * fall : usual;
     const column = row();
@@ -131,7 +132,10 @@ function weightOf(own: Parameters<typeof wobbleOf>[0], { memory, lane, reference
   if (GAS_STATES.has(state) && own.pressurePa > LET_IN_SHARE * total) return FREE;
   const wobble = wobbleOf(own, state);
   const weight = lane === 'day' ? Math.sqrt(0.35 * wobble ** 2 + 0.015 ** 2) : wobble;
-  return reference.lifted?.[own.marker] ? Math.max(weight, SETTLE.wobble) : weight;
+  if (!reference.lifted?.[own.marker]) return weight;
+  // The tail is less sure than what it ends in: a small rest of it does not make the whole gas unsure.
+  const tailShare = Math.min(1, (2 * (reference.tail?.[own.marker] ?? 0)) / reference.spectrum[own.marker]!);
+  return Math.max(weight, SETTLE.wobble * tailShare);
 }
 
 function gainColumn({ baseline, reference, lane, atMs }: NullInput, column: Float64Array): Float64Array {
@@ -150,7 +154,7 @@ function diagonal({ memory, baseline, reference, lane }: NullInput, breathing: F
   const { spectrum, lifted } = reference;
   const { variance: noise, mean, scans, masses, hasGauge } = baseline;
   const n = spectrum.length;
-  const factor = NOISE_FACTOR[lane] + BASELINE_NOISE / Math.max(scans, 1);
+  const factor = noiseFactor(lane, memory.periodSeconds) + BASELINE_NOISE / Math.max(scans, 1);
   const out = new Float64Array(n);
   const relative = RELATIVE_FLOOR ** 2 + detectorError(baseline) ** 2;
   for (let m = 1; m < n; m++) {

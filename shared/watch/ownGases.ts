@@ -4,6 +4,7 @@
  * merely breathes stays in its own direction whatever this instrument makes of its fragments.
  */
 import { makeNonNegativeSolver } from '../analysis/leastSquares.ts';
+import { isShareOf, type Kept } from './kept.ts';
 import type { Baseline, OwnGas, Vector } from './memory.ts';
 import { gaugeFactor, patternsOf, peakErrors } from './patterns.ts';
 import { makeRows } from './rows.ts';
@@ -52,47 +53,76 @@ export function backgroundPatterns(masses: Vector): readonly Float64Array[] {
   return made;
 }
 
+type Patterns = readonly Float64Array[];
+
 /**
  * Non-negative least squares with the error of every *contribution*: (ρ x_g A_mg)² summed over gases, refitted because
  * it depends on x. Weighted by what was measured instead, one isotope peak that this instrument shows five times
  * smaller than the catalogue would drag its gas down with it.
  */
-function pressures(mean: Vector, variance: Vector, masses: Vector, patterns: readonly Float64Array[]): Float64Array {
+function pressures(mean: ArrayLike<number>, variance: Vector, masses: Vector, patterns: Patterns): Float64Array {
   const size = patterns.length;
-  const errors = patterns.map(peakErrors);
+  const { errors, shown } = sharesShown(patterns);
   const x = new Float64Array(size);
+  const free = new Uint8Array(size);
+  const passive = new Uint8Array(size);
   for (let pass = 0; pass < FIT_PASSES; pass++) {
     const hessian = new Float64Array(size * size);
     const gradient = new Float64Array(size);
     for (let m = 1; m < mean.length; m++) {
       // m/z 1 carries the foot of the mass filter more than any gas.
       if (masses[m - 1] === 1) continue;
+      const gases = shown[m]!;
       let spread = variance[m]! + (pass === 0 ? (FIT_ERROR * Math.max(mean[m]!, 0)) ** 2 : 1e-300);
-      for (let g = 0; g < size; g++) spread += (errors[g]![m]! * x[g]!) ** 2;
+      for (let g = 0; g < gases.length; g++) spread += (errors[gases[g]!]![m]! * x[gases[g]!]!) ** 2;
       const weight = 1 / spread;
-      for (let i = 0; i < size; i++) {
-        const a = patterns[i]![m]!;
-        if (a === 0) continue;
-        gradient[i]! += weight * a * mean[m]!;
-        for (let j = 0; j < size; j++) hessian[i * size + j]! += weight * a * patterns[j]![m]!;
+      for (let g = 0; g < gases.length; g++) {
+        const i = gases[g]!;
+        const a = weight * patterns[i]![m]!;
+        gradient[i]! += a * mean[m]!;
+        // The lower triangle.
+        for (let h = 0; h <= g; h++) hessian[i * size + gases[h]!]! += a * patterns[gases[h]!]![m]!;
       }
     }
-    solver.solve({ size, hessian, gradient, free: new Uint8Array(size) }, x, new Uint8Array(size), false);
+    solver.solve({ size, hessian, gradient, free }, x, passive, false);
   }
   return x;
 }
+
+const shownCache = new WeakMap<readonly Float64Array[], ReturnType<typeof makeShown>>();
+
+function sharesShown(patterns: readonly Float64Array[]): ReturnType<typeof makeShown> {
+  const made = shownCache.get(patterns) ?? makeShown(patterns);
+  shownCache.set(patterns, made);
+  return made;
+}
+
+/** Per channel the gases that have a peak there, in their order; and the error of every peak. */
+const makeShown = (patterns: readonly Float64Array[]) => ({
+  errors: patterns.map(peakErrors),
+  shown: Array.from(patterns[0]!, (_, m) => patterns.flatMap((pattern, g) => (pattern[m] === 0 ? [] : [g]))),
+});
 
 /** Gases that walls, pumps and the air give off after a vent; oils and solvents are not among them. */
 const WALL_GASES = new Set(['H2', 'He', 'CH4', 'H2O', 'CO', 'N2', 'C2H6', 'O2', 'Ar', 'CO2', 'C3H6']);
 
 /** The part of an excess that gases of walls and air can make: what is over is no tail of a pump-down. */
 export function wallPart(excess: Float64Array, { variance, masses }: Baseline): Float64Array {
-  const patterns = backgroundPatterns(masses);
-  const wall = patterns.map((pattern, g) =>
-    WALL_GASES.has(BACKGROUND[g]!) ? pattern : new Float64Array(pattern.length),
-  );
-  const positive = Array.from(excess, (value) => Math.max(0, value));
+  const wall = wallPatterns(masses);
+  const positive = excess.map((value) => Math.max(0, value));
   return fittedSpectrum(pressures(positive, variance, masses, wall), wall);
+}
+
+const wallCache = new WeakMap<Vector, readonly Float64Array[]>();
+
+/** The background's patterns, those of other gases empty. */
+function wallPatterns(masses: Vector): readonly Float64Array[] {
+  const known = wallCache.get(masses);
+  if (known) return known;
+  const empty = new Float64Array(masses.length + 1);
+  const made = backgroundPatterns(masses).map((pattern, g) => (WALL_GASES.has(BACKGROUND[g]!) ? pattern : empty));
+  wallCache.set(masses, made);
+  return made;
 }
 
 /** Shares the baseline out anew and keeps what was learned of each gas. */
@@ -125,9 +155,12 @@ export function shareOut(baseline: Baseline): void {
 
 function fittedSpectrum(x: Float64Array, patterns: readonly Float64Array[]): Float64Array {
   const out = new Float64Array(patterns[0]!.length);
-  patterns.forEach((pattern, g) => {
-    for (let m = 1; m < out.length; m++) out[m]! += x[g]! * pattern[m]!;
-  });
+  for (let g = 0; g < patterns.length; g++) {
+    const amount = x[g]!;
+    if (amount === 0) continue;
+    const pattern = patterns[g]!;
+    for (let m = 1; m < out.length; m++) out[m]! += amount * pattern[m]!;
+  }
   return out;
 }
 
@@ -157,10 +190,14 @@ function markerOf(pressure: number, pattern: Float64Array, fitted: Float64Array,
 }
 
 /** How far a gas stands from its usual, by its marker; where it owns only a part, the whole peak speaks for it. */
-export function relativeAt({ own, channels }: OwnSpectrum, change: Float64Array, { mean }: Baseline): number {
-  const usual = own.clarity >= LEAST_CLARITY ? channels[own.marker]! : mean[own.marker]!;
-  return usual > 0 ? change[own.marker]! / usual : 0;
+export function relativeAt(spectrum: OwnSpectrum, change: Float64Array, baseline: Baseline): number {
+  const usual = usualAt(spectrum, baseline);
+  return usual > 0 ? change[spectrum.own.marker]! / usual : 0;
 }
+
+/** Height that speaks for a gas at its marker. */
+export const usualAt = ({ own, channels }: OwnSpectrum, { mean }: Baseline): number =>
+  own.clarity >= LEAST_CLARITY ? channels[own.marker]! : mean[own.marker]!;
 
 export interface OwnSpectrum {
   readonly own: OwnGas;
@@ -168,16 +205,37 @@ export interface OwnSpectrum {
   readonly channels: Float64Array;
 }
 
-/** The gases that are seen, each with its part of the baseline in the chamber's own ratios. */
+const seenIn = (own: readonly OwnGas[]): OwnGas[] =>
+  own.filter(({ clarity, presence }) => clarity >= LEAST_CLARITY || presence >= LEAST_PRESENCE);
+
+const keptSpectra = new WeakMap<Kept, OwnSpectrum[]>();
+
+/** The same of what was kept of a baseline: made once. */
+export function spectraOfKept(kept: Kept, masses: Vector): OwnSpectrum[] {
+  const known = keptSpectra.get(kept);
+  if (known) return known;
+  const made = sharesOf({ ...kept, masses });
+  keptSpectra.set(kept, made);
+  return made;
+}
+
+/** The gases that are seen, each with its part of the baseline in the chamber's own ratios; for some scans as it was kept. */
 export function ownSpectra(baseline: Baseline): OwnSpectrum[] {
-  const { mean, masses, own, kappa } = baseline;
+  const { kept, masses, own } = baseline;
+  if (!kept || !isShareOf(kept, baseline)) return sharesOf(baseline);
+  const parts = spectraOfKept(kept, masses);
+  return seenIn(own).map((gas, i) => ({ own: gas, channels: parts[i]!.channels }));
+}
+
+function sharesOf({ mean, masses, own, kappa }: Pick<Baseline, 'mean' | 'masses' | 'own' | 'kappa'>): OwnSpectrum[] {
   const patterns = backgroundPatterns(masses);
   const x = Float64Array.from(own, ({ pressurePa }) => pressurePa);
   const fitted = fittedSpectrum(x, patterns);
   const row = makeRows(mean.length);
+  const seen = new Set(seenIn(own));
   const out: OwnSpectrum[] = [];
   own.forEach((gas, g) => {
-    if (gas.clarity < LEAST_CLARITY && gas.presence < LEAST_PRESENCE) return;
+    if (!seen.has(gas)) return;
     const channels = row();
     for (let m = 1; m < mean.length; m++) {
       if (!(fitted[m]! > 0) || !(mean[m]! > 0)) continue;

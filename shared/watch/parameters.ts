@@ -11,11 +11,13 @@ export const DEAD_BAND = 10 ** DEAD_BAND_DECADES - 1;
 /** The same for sensitivity and gauge: hot-cathode gauges drift by 6–12 % a year and differ by ±15 % (Redhead). */
 export const ANALYSER_DEAD_BAND = 10 ** 0.15 - 1;
 
-/** Whitened cause statistics, sigma. With a structured null covariance they need no learned widening (measured). */
-export const THRESHOLD = { scan: 6, mean: 6.5, day: 4 } as const;
+/** A chamber with fewer quiet days than this is young: its bands are still more of the prior than of its own data. */
+export const YOUNG_DAYS = 2;
+/** It learns also from scans that are not quite quiet, up to so many sigma. */
+export const YOUNG_QUIET_SIGMA = 6;
 /** Other armed states repeat less well than base. */
 export const OTHER_STATE_FACTOR = 1.3;
-/** On-delay, scans; two scans do above `GROSS_SIGMA`. */
+/** On-delay, scans; two scans do above `GROSS_SIGMA`, one if the gauge says the same (onDelay.ts, witness.ts). */
 export const ON_DELAY = 3;
 export const GROSS_ON_DELAY = 2;
 export const GROSS_SIGMA = 20;
@@ -79,5 +81,4 @@ export const SKIP_SECONDS = 900;
 export const SETTLE = { slope: 0.3, creepPerHour: 0.02, longestDays: 14, wobble: 0.15, airHalfHours: 0.5 } as const;
 
 /** Argon alone may be an ion pump letting go: a step that does not fall is a line, anything else waits an hour. */
-export const ARGON_STEADY_SCANS = 6;
 export const ARGON_WAIT_SECONDS = 3600;

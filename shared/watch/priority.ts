@@ -1,6 +1,9 @@
-/** Priority by consequence: the usual one of the signature, moved by how much, how fast and how sure. */
+/**
+ * Priority by consequence: the usual one of the signature, or what people have set for it, moved by how much, how fast
+ * and how sure. High is for what is sure and has a second witness: a wrong alarm at high priority costs trust in all.
+ */
 import { SIGNATURES_BY_ID } from '../catalogue/signatures.ts';
-import type { Priority, Signature } from '../contract/words.ts';
+import { PRIORITIES, type Priority, type Signature } from '../contract/words.ts';
 import { catalogueGas } from './patterns.ts';
 import type { Sureness } from './sureness.ts';
 
@@ -11,20 +14,26 @@ export interface PriorityInput {
   readonly sureness: Sureness;
   /** Factor of the leading gas over its usual pressure; null: unknown. */
   readonly factor: number | null;
-  /** Argon or oxygen stand behind it, not mass 28 alone. */
+  /** Something beside the leading peak says the same (`hasSecondWitness`). */
   readonly witnessed: boolean;
   /** Gases that the chamber is known to handle. */
   readonly named: readonly string[];
+  /** In place of the usual one of the signature. */
+  readonly set?: Priority | undefined;
 }
 
 /** Water that comes at once to this multiple is a circuit rather than a wall. */
 const SUDDEN_WATER = 3;
 const HAZARDS_FIRST = new Set(['toxic', 'pyrophoric']);
 
-export function priorityOf({ signature, gases, lane, sureness, factor, witnessed, named }: PriorityInput): Priority {
-  const usual = SIGNATURES_BY_ID[signature].priority.usual;
+const lower = (priority: Priority): Priority =>
+  PRIORITIES[Math.min(PRIORITIES.indexOf(priority) + 1, PRIORITIES.length - 1)]!;
+
+export function priorityOf(input: PriorityInput): Priority {
+  const { signature, gases, lane, sureness, factor, witnessed, named, set } = input;
+  const usual = set ?? SIGNATURES_BY_ID[signature].priority.usual;
   const sure = sureness === 'nearly certain' || sureness === 'likely';
-  if (signature === 'air-leak') {
+  if (signature === 'air-leak' && usual === 'high') {
     if (lane === 'day' || !sure) return 'low';
     return lane === 'scan' && witnessed ? 'high' : 'medium';
   }
@@ -33,8 +42,9 @@ export function priorityOf({ signature, gases, lane, sureness, factor, witnessed
     const hazardous = gases.some(
       (gas) => named.includes(gas) && catalogueGas(gas)?.hazards.some((hazard) => HAZARDS_FIRST.has(hazard)),
     );
-    return hazardous && sure ? 'high' : usual;
+    if (hazardous && sure) return 'high';
   }
-  if (signature === 'water') return lane === 'scan' && sure && (factor ?? 0) >= SUDDEN_WATER ? 'medium' : usual;
-  return usual;
+  if (signature === 'water' && set === undefined && lane === 'scan' && sure && (factor ?? 0) >= SUDDEN_WATER)
+    return 'medium';
+  return set !== undefined && !sure ? lower(usual) : usual;
 }

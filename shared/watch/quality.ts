@@ -6,16 +6,25 @@ import type { AnalysisScan, PeakList } from '../analysis/types.ts';
 import { remembered } from './baseline.ts';
 import { median } from './channels.ts';
 import type { Baseline, Memory } from './memory.ts';
+import { vector } from './rows.ts';
+import { hasSettings, isNewSetting, secondsInUse, varianceAt } from './scanNoise.ts';
 
-/** Scans that repeat the one before: a real analyser never repeats its noise, a simulated or idle gateway may once or twice. */
-const FROZEN_REPEATS = 8;
+/**
+ * Scans that repeat the one before: a real analyser never repeats its noise. A gateway that asks more often than its
+ * analyser scans sends each scan several times: more than twice as often as it has done so far is called.
+ */
+const FROZEN_REPEATS = { least: 3, most: 8 } as const;
 /** A source that has never shown noise (few digits, made-up values) cannot be told from a frozen one. */
 const LIVELY_SCANS = 12;
 const LEAST_VALUES = 6;
 /** Two peaks of exactly the same height at the top, in this many scans in a row. */
 const SHARED_TOP_SCANS = 3;
-/** One top peak of exactly the same height for this long, while its own noise should have moved it. */
-const FIXED_TOP_SCANS = 8;
+/**
+ * One top peak of exactly the same height while its own noise should have moved it: so many repeats that chance would
+ * make them once in a million runs, and never fewer or more than these.
+ */
+const FIXED_TOP_SCANS = { least: 4, most: 8 } as const;
+const CHANCE_OF_REPEATS = 1e-6;
 const LEAST_TOP_NOISE = 3e-4;
 /** Scatter against the learned noise: ratio of variances, share of a new scan, cut, and how long. */
 const SCATTER_SHARE = 0.15;
@@ -42,21 +51,32 @@ export function judgeRepeats(memory: Memory, scan: AnalysisScan): { repeated: bo
   const { quality } = memory;
   const digest = digestOf(scan.values);
   const repeated = digest !== 0 && digest === quality.digest;
+  const usual = quality.usualRepeats ?? 0;
+  const many = Math.min(FROZEN_REPEATS.most, Math.max(FROZEN_REPEATS.least, 2 * usual + 1));
   if (!repeated && quality.digest !== 0) quality.varied = Math.min(quality.varied + 1, LIVELY_SCANS);
+  if (!repeated && quality.repeats > usual && quality.repeats < FROZEN_REPEATS.most)
+    quality.usualRepeats = quality.repeats;
   quality.digest = digest;
   quality.repeats = repeated ? quality.repeats + 1 : 0;
-  return { repeated, frozen: quality.repeats >= FROZEN_REPEATS && quality.varied >= LIVELY_SCANS };
+  return { repeated, frozen: quality.repeats >= many && quality.varied >= LIVELY_SCANS };
+}
+
+/** No value at all, or nothing but zeros: the emission is off, or what is sent is a form without content. */
+export function isEmpty({ values }: AnalysisScan): boolean {
+  for (let i = 0; i < values.length; i++) if (Number.isFinite(values[i]) && values[i] !== 0) return false;
+  return true;
 }
 
 /** 53 bits of the values (FNV-1a in two halves); 0 when too few of them say anything. */
 function digestOf(values: Float64Array): number {
   let told = 0;
-  for (const value of values) if (Number.isFinite(value) && value !== 0) told++;
+  for (let i = 0; i < values.length; i++) if (Number.isFinite(values[i]) && values[i] !== 0) told++;
   if (told < LEAST_VALUES) return 0;
   const words = new Uint32Array(values.buffer, values.byteOffset, values.length * 2);
   let a = 0x811c9dc5;
   let b = 0x1234567;
-  for (const word of words) {
+  for (let i = 0; i < words.length; i++) {
+    const word = words[i]!;
     a = Math.imul(a ^ word, 0x01000193);
     b = Math.imul(b ^ (word >>> 7) ^ (word << 3), 0x01000193);
   }
@@ -70,10 +90,12 @@ export function judgeTop(
 ): { saturated: boolean; topMasses: number[] } {
   const { quality } = memory;
   let top = Number.NEGATIVE_INFINITY;
-  for (const height of peaks.heightPa) if (height > top) top = height;
-  const topMasses = peaks.masses.filter((_, i) => peaks.heightPa[i] === top);
+  const { masses, heightPa } = peaks;
+  for (let i = 0; i < heightPa.length; i++) if (heightPa[i]! > top) top = heightPa[i]!;
+  const topMasses: number[] = [];
+  for (let i = 0; i < masses.length; i++) if (heightPa[i] === top) topMasses.push(masses[i]!);
   let next = 0;
-  for (const height of peaks.heightPa) if (height < top && height > next) next = height;
+  for (let i = 0; i < heightPa.length; i++) if (heightPa[i]! < top && heightPa[i]! > next) next = heightPa[i]!;
   const isSame = top === quality.top;
   quality.topRepeats = isSame ? quality.topRepeats + 1 : 0;
   const [low, high] = isSame && quality.second ? quality.second : [next, next];
@@ -82,20 +104,30 @@ export function judgeTop(
   quality.shared = topMasses.length >= 2 ? quality.shared + 1 : 0;
   // While gas flows all large peaks may stand still to the last digit: at a stop only the highest does.
   const lives = quality.second[1] - quality.second[0] > LEAST_TOP_NOISE * quality.second[1];
-  const fixed = quality.topRepeats >= FIXED_TOP_SCANS && lives && shouldMove(scan, top, topMasses[0] ?? 0, baseline);
+  const fixed =
+    quality.topRepeats >= FIXED_TOP_SCANS.least &&
+    lives &&
+    quality.topRepeats >= repeatsNeeded(scan, top, topMasses[0] ?? 0, baseline);
   return { saturated: quality.shared >= SHARED_TOP_SCANS || fixed, topMasses };
 }
 
-/** With values rounded to few digits a steady peak repeats by itself: only where its noise exceeds a digit is it a stop. */
-function shouldMove({ values }: AnalysisScan, top: number, mass: number, baseline: Baseline | undefined): boolean {
+/**
+ * With values rounded to few digits a steady peak repeats by itself: only where its noise exceeds a digit is it a stop.
+ * Two normal readings of scatter σ fall into one step with probability step/(2 √π σ).
+ */
+function repeatsNeeded({ values }: AnalysisScan, top: number, mass: number, baseline: Baseline | undefined): number {
   const channel = baseline ? baseline.masses.indexOf(mass) + 1 : 0;
-  if (channel === 0 || baseline?.first !== null) return false;
+  if (channel === 0 || baseline?.first !== null) return Number.POSITIVE_INFINITY;
   let digits = 1;
   for (const value of values) {
     const mantissa = Math.abs(value).toExponential().split('e')[0] ?? '';
     digits = Math.max(digits, mantissa.replace('.', '').length);
   }
-  return Math.sqrt(baseline.variance[channel]!) > Math.max(10 ** (1 - digits), LEAST_TOP_NOISE) * top;
+  const step = Math.max(10 ** (1 - digits), LEAST_TOP_NOISE) * top;
+  const sigma = Math.sqrt(baseline.variance[channel]!);
+  if (sigma <= step) return Number.POSITIVE_INFINITY;
+  const chance = step / (2 * Math.sqrt(Math.PI) * sigma);
+  return Math.min(FIXED_TOP_SCANS.most, Math.ceil(Math.log(CHANCE_OF_REPEATS) / Math.log(chance)));
 }
 
 /** Second differences: neither a level nor a steady slope counts as scatter. */
@@ -108,17 +140,23 @@ export function judgeScatter(
   const { quality } = memory;
   const [first, second] = quality.lastTwo;
   if (contiguous && first?.length === q.length && second?.length === q.length) {
-    const ratios: number[] = [];
+    const ratios = vector(q.length);
+    let count = 0;
+    const older = varianceAt(baseline, quality.lastSeconds?.at(-2));
+    const newer = varianceAt(baseline, quality.lastSeconds?.at(-1));
     for (let m = 1; m < q.length; m++) {
       if (baseline.masses[m - 1]! <= 2 || first[m]! < NOT_MEASURED || second[m]! < NOT_MEASURED) continue;
       const curve = q[m]! - 2 * second[m]! + first[m]!;
-      if (Number.isFinite(curve)) ratios.push(curve ** 2 / 6 / baseline.variance[m]!);
+      if (Number.isFinite(curve)) ratios[count++] = curve ** 2 / (baseline.variance[m]! + 4 * newer[m]! + older[m]!);
     }
-    const ratio = ratios.length > 0 ? Math.min(SCATTER_CUT, median(ratios) / CHI_SQUARE_MEDIAN) : 1;
-    quality.scatter += SCATTER_SHARE * (ratio - quality.scatter);
-    quality.noisy = quality.scatter > NOISY_RATIO ? quality.noisy + 1 : 0;
+    const ratio = count > 0 ? Math.min(SCATTER_CUT, median(ratios, count) / CHI_SQUARE_MEDIAN) : 1;
+    if (!isNewSetting(baseline)) {
+      quality.scatter += SCATTER_SHARE * (ratio - quality.scatter);
+      quality.noisy = quality.scatter > NOISY_RATIO ? quality.noisy + 1 : 0;
+    }
   }
   quality.lastTwo = [...(contiguous ? quality.lastTwo.slice(-1) : []), remembered(q)];
+  if (hasSettings(baseline)) quality.lastSeconds = [...(quality.lastSeconds?.slice(-1) ?? []), secondsInUse(baseline)!];
   return { noisy: quality.noisy >= NOISY_SCANS, calm: quality.scatter < CALM_RATIO };
 }
 

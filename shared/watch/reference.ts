@@ -4,7 +4,7 @@
 import { typed } from './channels.ts';
 import type { Baseline, Memory, Vector } from './memory.ts';
 import { type OwnSpectrum, ownSpectra } from './ownGases.ts';
-import { isSettled, type Lift, liftTo } from './settling.ts';
+import { isSettled, type Lift, liftTo } from './tailLift.ts';
 
 /** Beyond ±8 K the exponential of a slope learned in a hall says nothing. */
 const MOST_KELVIN = 8;
@@ -17,7 +17,13 @@ export interface Reference {
   readonly spectra: readonly OwnSpectrum[];
 }
 
-function warmed(mean: Vector, baseline: Baseline, spectra: readonly OwnSpectrum[], temperatureC: number | null) {
+/** The spectrum at this temperature, by the slope of each gas. */
+export function warmed(
+  mean: Vector,
+  baseline: Baseline,
+  spectra: readonly OwnSpectrum[],
+  temperatureC: number | null,
+): Float64Array {
   const out = typed(mean);
   if (temperatureC === null || baseline.temperatureC === null) return out;
   const kelvin = Math.max(-MOST_KELVIN, Math.min(MOST_KELVIN, temperatureC - baseline.temperatureC));
@@ -28,6 +34,10 @@ function warmed(mean: Vector, baseline: Baseline, spectra: readonly OwnSpectrum[
   }
   return out;
 }
+
+/** q minus the spectrum; 0 where not measured. */
+export const deviationsFrom = (spectrum: Float64Array, q: Float64Array): Float64Array =>
+  q.map((value, m) => (Number.isFinite(value) ? value - spectrum[m]! : 0));
 
 /** Ends the settling in memory when its tail is over. */
 export function referenceNow(memory: Memory, baseline: Baseline, atMs: number): Reference {

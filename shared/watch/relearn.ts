@@ -3,6 +3,7 @@ import { isReady, newBaseline } from './baseline.ts';
 import { fits, measuredMasses } from './channels.ts';
 import { emptyKappaBook } from './instrumentMemory.ts';
 import type { Baseline, Memory } from './memory.ts';
+import { YOUNG_DAYS } from './parameters.ts';
 import type { WatchInput, WatchStep } from './types.ts';
 
 /** Scans in a row that do not fit the baseline's masses or scale before it is learned anew. */
@@ -47,6 +48,16 @@ export function fittingBaseline(
   return memory.baselines[memory.state]!;
 }
 
+/** The watch begins with the first state that it knows; said once, and again after all was learned anew. */
+export function noteYoung(memory: Memory, atMs: number, notes: Note[]): void {
+  if (Object.values(memory.baselines).filter(isReady).length !== 1) return;
+  const since = new Date(atMs).toISOString().slice(0, 16).replace('T', ' ');
+  notes.push({
+    code: 'young-baseline',
+    text: `Watched since ${since} UTC against what the first scans have shown. The bands are wide until about ${YOUNG_DAYS} days of this chamber's own quiet data have come in.`,
+  });
+}
+
 /** What stands against a baseline that is gone stays until a person closes it. */
 function hold(memory: Memory, inState: (state: string) => boolean): void {
   for (const standing of memory.standing) {
@@ -62,9 +73,22 @@ function hold(memory: Memory, inState: (state: string) => boolean): void {
   memory.track = { ...memory.track, recent: [], mean: null, counts: {}, pending: null };
 }
 
+/** Another mass list took its place in this state. */
+export function holdState(memory: Memory, state: string): void {
+  if (memory.state === state) hold(memory, (other) => other === state);
+  else {
+    memory.standing = memory.standing.map((standing) =>
+      standing.direction !== null && standing.state === state
+        ? { ...standing, direction: null, observed: null, held: true }
+        : standing,
+    );
+  }
+}
+
 export function relearnAll(memory: Memory, notes: Note[]): void {
   hold(memory, () => true);
   memory.baselines = {};
+  memory.states = { ...memory.states, recipes: {}, habit: null };
   memory.impossible = { above: 0, below: 0, kappa: null, scans: 0 };
   memory.instrument = { ...memory.instrument, kappa: emptyKappaBook(), gain: { seen: null, scans: 0 }, aside: null };
   notes.push({

@@ -7,6 +7,8 @@ import { totalOfMean } from './baseline.ts';
 import type { Baseline, GasWindow, Memory, Settling, Standing, Vector } from './memory.ts';
 import { shareOut } from './ownGases.ts';
 import { catalogueGas } from './patterns.ts';
+import { rescaledNoise } from './scanNoise.ts';
+import type { StateBook } from './stateMemory.ts';
 
 type FactorAt = (mass: number) => number;
 
@@ -25,6 +27,8 @@ export function rescaleBaseline(baseline: Baseline, factorAt: FactorAt): void {
   baseline.first = baseline.first?.map((scan) => times(scan, factors)) ?? null;
   baseline.mean = times(baseline.mean, factors);
   baseline.variance = times(baseline.variance, factors, 2);
+  const noise = rescaledNoise(baseline.noise, (variance) => times(variance, factors, 2));
+  if (noise) baseline.noise = noise;
   baseline.pinned = pinned && { ...pinned, mean: times(pinned.mean, factors) };
   baseline.day = day && { ...day, sum: times(day.sum, factors) };
   for (const [detector, book] of Object.entries(baseline.detectors)) {
@@ -52,8 +56,9 @@ export function rescaleMemory(memory: Memory, factorAt: FactorAt): void {
   const current = memory.baselines[memory.state];
   const before = current?.first === null ? totalOfMean(current) : 0;
   for (const baseline of Object.values(memory.baselines)) rescaleBaseline(baseline, factorAt);
-  const { visit } = memory;
-  memory.visit = visit && { ...visit, highest: times(visit.highest, factorsOn(visit.masses, factorAt)) };
+  memory.visit = visitTimes(memory.visit, factorAt);
+  const { habit, recipes } = memory.states;
+  memory.states = { ...memory.states, habit: visitTimes(habit, factorAt), recipes: recipesTimes(recipes, factorAt) };
   if (current) rescaleCurrent(memory, current.masses, factorAt);
   for (const [state, { masses }] of Object.entries(memory.baselines)) {
     if (state === memory.state) continue;
@@ -63,6 +68,21 @@ export function rescaleMemory(memory: Memory, factorAt: FactorAt): void {
   const sum = current?.first === null ? totalOfMean(current) / before : factorAt(28);
   if (sum > 0) rescaleKappa(memory, 1 / sum);
 }
+
+const recipesTimes = (recipes: StateBook['recipes'], factorAt: FactorAt): StateBook['recipes'] =>
+  Object.fromEntries(
+    Object.entries(recipes).map(([state, list]) => [
+      state,
+      list.map((recipe) => {
+        const baseline = structuredClone(recipe.baseline);
+        rescaleBaseline(baseline, factorAt);
+        return { ...recipe, baseline };
+      }),
+    ]),
+  );
+
+const visitTimes = <T extends { masses: Vector; highest: Vector }>(visit: T | null, factorAt: FactorAt): T | null =>
+  visit && { ...visit, highest: times(visit.highest, factorsOn(visit.masses, factorAt)) };
 
 /** What runs over the channels of the present baseline; what does not is of another one, and goes. */
 export function rescaleCurrent(memory: Memory, masses: Vector, factorAt: FactorAt): void {
@@ -95,11 +115,12 @@ function rescaleStanding(memory: Memory, factors: Float64Array, which: (standing
 
 function settlingTimes(settling: Settling | null, factors: Float64Array): Settling | null {
   if (settling === null || settling.envelope.length !== factors.length) return null;
-  const { envelope, granted, start, direction, recent, letIn, under } = settling;
+  const { envelope, granted, room, start, direction, recent, letIn, under } = settling;
   return {
     ...settling,
     envelope: times(envelope, factors),
     granted: times(granted, factors),
+    ...(room && { room: times(room, factors) }),
     start: times(start, factors),
     direction: times(direction, factors),
     recent: recent.map((row) => times(row, factors)),

@@ -2,6 +2,7 @@
  * What a colleague would say on the phone: subject, verb, number, how sure. No clock times: the pure function does not
  * know the zone, and the time of the alert stands beside the sentence.
  */
+import type { PumpFamily } from './cause.ts';
 import type { Change } from './estimates.ts';
 import type { Inflow } from './leakRate.ts';
 import { gasName } from './patterns.ts';
@@ -27,6 +28,8 @@ export interface SentenceInput {
   readonly masses: readonly number[];
   readonly kappa: number | null;
   readonly scaled: boolean;
+  /** Which pump gives in, for a loss of pumping. */
+  readonly pump?: PumpFamily;
 }
 
 const SURE: Record<Sureness, string> = {
@@ -96,7 +99,7 @@ function body(input: SentenceInput): string {
     case 'gas-inleak':
       return line(input);
     case 'pumping-loss':
-      return `Pumping is going: ${input.gases.length > 0 ? 'the lightest gases most, up to' : 'every gas is'} about ${times(1 + input.amplitude)} the usual`;
+      return `${PUMP_GOING[input.pump ?? 'all']} about ${times(1 + input.amplitude)} the usual`;
     case 'sensitivity-drift':
       return drift(input);
     case 'impossible-pressure':
@@ -115,6 +118,16 @@ function body(input: SentenceInput): string {
       return contaminant(input);
   }
 }
+
+/** Each ends in front of how much. */
+const PUMP_GOING: Record<PumpFamily, string> = {
+  all: 'Pumping is going: every gas is',
+  'light-first': 'Pumping is going: the lightest gases most, up to',
+  getter:
+    'A getter gives in: carbon monoxide, nitrogen and hydrogen rise, methane and noble gases do not; the first of them is at',
+  cryopump:
+    'A cryopump gives in: hydrogen and helium rise before nitrogen and argon, water stays; the first of them is at',
+};
 
 function air(input: SentenceInput): string {
   const { inflow, inflowBy, growing, slow, oxygenEaten } = input;

@@ -4,11 +4,12 @@
 
 import type { Priority, Signature } from '../contract/words.ts';
 import { amplitudeOf } from './amplitude.ts';
+import { type Before, emptyCalm } from './calm.ts';
 import { plain, typed } from './channels.ts';
 import type { Frame } from './frame.ts';
 import { emptyKappaBook, emptyMassScaleBook } from './instrumentMemory.ts';
 import type { Memory, Standing, Vector } from './memory.ts';
-import { OFF_DELAY } from './parameters.ts';
+import { offDelayOf } from './onDelay.ts';
 import type { Finding, WatchEvent } from './types.ts';
 
 /** Below this share of what was worth a call, or of a peak up to three times that, the condition is over. */
@@ -36,6 +37,8 @@ export interface Condition {
   readonly direction: Float64Array | null;
   readonly observed: Float64Array | null;
   readonly amplitude: number;
+  /** How the spectrum stood just before; left out where it is not known. */
+  readonly before?: Before | null;
   readonly leastAmplitude: number;
 }
 
@@ -61,6 +64,7 @@ export function raise(memory: Memory, atMs: number, condition: Condition): Watch
     direction: condition.direction ? plain(condition.direction) : null,
     observed: condition.observed ? plain(condition.observed) : null,
     observedAmplitude: condition.amplitude,
+    before: condition.before ?? null,
     amplitude: condition.amplitude,
     raisedAmplitude: condition.amplitude,
     peakAmplitude: condition.amplitude,
@@ -84,6 +88,8 @@ function restartLanes(memory: Memory): void {
   memory.track.mean = null;
   memory.track.counts = {};
   memory.track.pending = null;
+  // What was quiet with or without it is no "before" of what comes next.
+  memory.calm = emptyCalm();
 }
 
 /** Ends what `over` picks; one event per signature of which nothing stands any longer. */
@@ -106,7 +112,7 @@ export function forget(memory: Memory, closed: readonly Signature[]): void {
   restartLanes(memory);
   if (closed.includes('limit')) memory.limits = {};
   if (closed.includes('impossible-pressure')) memory.impossible = { ...memory.impossible, above: 0, below: 0 };
-  memory.quality = { ...memory.quality, repeats: 0, shared: 0, topRepeats: 0, noisy: 0 };
+  memory.quality = { ...memory.quality, repeats: 0, shared: 0, topRepeats: 0, noisy: 0, empty: 0 };
   forgetInstrument(memory.instrument, closed);
 }
 
@@ -122,7 +128,7 @@ function forgetInstrument(book: Memory['instrument'], closed: readonly Signature
 
 /** Measures every condition of this state in the present scan; returns those whose numbers have moved. */
 export function followStanding(frame: Frame, day: Float64Array | null): { moved: Standing[]; over: Set<Standing> } {
-  const { memory, baseline, state, middle } = frame;
+  const { memory, baseline, state, middle, periodSeconds } = frame;
   const moved: Standing[] = [];
   const over = new Set<Standing>();
   for (const standing of memory.standing) {
@@ -143,7 +149,7 @@ export function followStanding(frame: Frame, day: Float64Array | null): { moved:
     const peak = standing.peakAmplitude;
     const off = Math.max(OFF_PEAK_SHARE * Math.min(peak, 3 * least), OFF_SHARE * least, GONE_SHARE * peak);
     standing.below = amplitude < off || amplitude < OFF_SIGMA * noise ? standing.below + 1 : 0;
-    if (standing.below >= OFF_DELAY) over.add(standing);
+    if (standing.below >= offDelayOf(periodSeconds)) over.add(standing);
     if (amplitude > 0) standing.amplitude = amplitude;
     // Naming and following weigh peaks differently: what is compared later is measured alike.
     if (standing.scans <= SETTLING_SCANS && amplitude > off) {

@@ -3,10 +3,11 @@ import { median } from './channels.ts';
 import { emptyTrack, type Memory } from './memory.ts';
 import { HOUR } from './parameters.ts';
 import { GAS_STATES, SHORT_STATES } from './states.ts';
+import { rememberHabit } from './visits.ts';
 
 const GAPS_KEPT = 7;
-/** States after which the walls are wet: a pump-down tail counts from their end. */
-const VENTS = new Set(['vented', 'roughing', 'pump-down']);
+/** States that wet the walls: a pump-down tail counts from their end. */
+const VENTS = new Set(['vented', 'roughing']);
 
 /** Seconds since the scan before; 0 for the first. */
 export function advanceClock(memory: Memory, atMs: number): number {
@@ -28,7 +29,9 @@ export function changeState(memory: Memory, state: string, atMs: number): void {
   if (GAS_STATES.has(state)) memory.gasSeen = true;
   if (state === memory.state) return;
   const left = memory.state;
-  if (VENTS.has(left) || VENTS.has(state)) memory.ventEndedAtMs = atMs;
+  if (SHORT_STATES.has(left)) rememberHabit(memory);
+  // A pump-down that nobody saw begin counts from its first scan, and goes on counting into base.
+  if (VENTS.has(left) || VENTS.has(state) || state === 'pump-down') memory.ventEndedAtMs = atMs;
   memory.previousState = left;
   memory.state = state;
   memory.stateSinceMs = atMs;

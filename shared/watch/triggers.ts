@@ -6,6 +6,7 @@
 import { totalOfMean } from './baseline.ts';
 import type { Cause } from './cause.ts';
 import type { Baseline } from './memory.ts';
+import type { Lane } from './nullModel.ts';
 import type { OwnCause } from './ownCauses.ts';
 import type { OwnSpectrum } from './ownGases.ts';
 import { ANALYSER_DEAD_BAND, DEAD_BAND, LEAST_SHARE } from './parameters.ts';
@@ -15,12 +16,27 @@ import { type Direction, direction } from './whitening.ts';
 
 export interface Trigger {
   readonly key: string;
+  /** Under which its counts are remembered, per lane. */
+  readonly keys: Readonly<Record<Lane, string>>;
   readonly cause: Cause | OwnCause;
   readonly direction: Direction;
   /** Amplitude below which it is not worth a call. */
   readonly least: number;
+  /** It follows from the chamber's own spectrum. */
+  readonly own: boolean;
   readonly instrument: boolean;
   readonly twoSided: boolean;
+}
+
+const joined = new WeakMap<readonly Trigger[], string>();
+
+/** The names of all, as one word to tell lists apart. */
+export function keysOf(triggers: readonly Trigger[]): string {
+  const known = joined.get(triggers);
+  if (known !== undefined) return known;
+  const keys = triggers.map(({ key }) => key).join();
+  joined.set(triggers, keys);
+  return keys;
 }
 
 /** From this clarity on the chamber's own pattern of a gas replaces the catalogue's. */
@@ -82,15 +98,18 @@ export function triggersOf(
     if (isOwn(cause) && isAmbiguousFall(cause, baseline)) continue;
     cause.triggers.forEach((dense, i) => {
       const own = isOwn(cause);
+      const key = `${cause.id}.${i}`;
       const seen = own
         ? direction(dense)
         : directionOf(dense, cause.triggerGases?.[i] ?? cause.single, baseline, spectra);
       const least = leastAmplitude(cause, seen.dense, baseline, total);
       out.push({
-        key: `${cause.id}.${i}`,
+        key,
+        keys: { scan: `${key}.scan`, mean: `${key}.mean`, day: `${key}.day` },
         cause,
         direction: seen,
         least,
+        own,
         instrument: own && cause.instrument,
         twoSided: own && cause.twoSided,
       });

@@ -23,6 +23,57 @@ export interface WatchContext {
    * so that a condition which still stands is raised again after its on-delay.
    */
   readonly closedByPerson: readonly Signature[];
+  /** What the rationalisation of this chamber's kind asks of the watch; a signature without a rule is judged as built. */
+  readonly rules?: readonly SignatureRule[];
+  /** Closed cases of this site whose cause was verified: they compete beside the catalogue's patterns. */
+  readonly examples?: readonly SiteExample[];
+  /** Baselines that an engineer has pinned, oldest first. */
+  readonly pins?: readonly BaselinePin[];
+}
+
+/** What people may set for a signature; a field that is absent leaves the built-in judgement. */
+export interface SignatureRule {
+  readonly signature: Signature;
+  /** Takes the place of the usual priority; the watch may still lower it where it is not sure. */
+  readonly priority?: Priority;
+  /** Not raised in a state that is missing here. */
+  readonly armedStates?: readonly string[];
+  /** Dead band in decades of what is usual; only widens the built-in one. For causes seen in the spectrum. */
+  readonly leastDecades?: number;
+  /** Scans for which the condition must last; only lengthens the built-in on-delay. For causes seen in the spectrum. */
+  readonly onDelayScans?: number;
+}
+
+/** The change that a verified case showed, on its own masses. */
+export interface SiteExample {
+  readonly id: string;
+  readonly signature: Signature;
+  readonly gases: readonly string[];
+  readonly masses: readonly number[];
+  /** N2-equivalent Pa per mass of the list, as it was seen. */
+  readonly changePa: readonly number[];
+  /** One standard deviation of each. */
+  readonly sigmaPa: readonly number[];
+  /** Change of the gauge, Pa N2-equivalent; null: no gauge. */
+  readonly gaugeChangePa: number | null;
+}
+
+/** A baseline learned from a period that an engineer chose; adopted with the first scan at or after `validFromMs`. */
+export interface BaselinePin {
+  readonly id: string;
+  readonly state: string;
+  readonly validFromMs: number;
+  /** As `learnPinned` made it; only the watch looks inside. */
+  readonly baseline: WatchMemory;
+}
+
+/** The change that a finding stands on, for drawing it and for keeping it as an example. */
+export interface ChangeSpectrum {
+  readonly masses: readonly number[];
+  readonly usualPa: readonly number[];
+  readonly changePa: readonly number[];
+  readonly sigmaPa: readonly number[];
+  readonly gaugeChangePa: number | null;
 }
 
 export interface WatchInput {
@@ -40,6 +91,10 @@ export interface Finding {
   readonly evidence: readonly Evidence[];
   readonly leakRate?: LeakRate;
   readonly alternatives: readonly Alternative[];
+  /** Absent for faults of the data and for limits. */
+  readonly change?: ChangeSpectrum;
+  /** The tempered odds of the name, 0 to 1; absent where nothing competed. */
+  readonly odds?: number;
 }
 
 export type WatchEvent =
@@ -75,6 +130,9 @@ export interface BaselineView {
   readonly state: string;
   readonly sinceMs: number;
   readonly untilMs: number;
+  /** The pin that it was taken from, and since when it is in force; absent: it was learned. */
+  readonly pinId?: string;
+  readonly pinnedAtMs?: number;
   readonly gases: Readonly<
     Record<
       string,

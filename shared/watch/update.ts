@@ -2,14 +2,17 @@
  * A standing alert whose numbers have moved is said anew, by the same naming with its own direction left out. Its name
  * stays: if the naming has changed its mind, the sureness falls and the rival stands first among the alternatives.
  */
-import { PRIORITIES, type Signature } from '../contract/words.ts';
+import { PRIORITIES, type Priority, type Signature } from '../contract/words.ts';
+import { stepSince } from './calm.ts';
 import { plain, typed } from './channels.ts';
 import { shapeSeen } from './explained.ts';
 import { judge } from './finding.ts';
 import type { Frame } from './frame.ts';
 import type { Standing } from './memory.ts';
-import { type Candidate, nameChange } from './naming.ts';
+import type { Candidate } from './naming.ts';
+import { nameBest } from './ranking.ts';
 import { gasesOf } from './standing.ts';
+import { withShape } from './trappedVolumeSaid.ts';
 import type { WatchEvent } from './types.ts';
 
 /** Numbers have settled and the name is better known after this many scans. */
@@ -35,7 +38,12 @@ function sayAnew(frame: Frame, standing: Standing, hasMoved: boolean): WatchEven
   const others = { ...frame.memory, standing: frame.memory.standing.filter((entry) => entry !== standing) };
   const alone: Frame = { ...frame, memory: others };
   const fall = frame.ownCauses.some(({ id, instrument }) => instrument && id === standing.cause);
-  const naming = nameChange(alone, frame.middle, 'scan', fall);
+  const naming = nameBest(alone, {
+    change: frame.middle,
+    lane: 'scan',
+    fall,
+    step: frame.reference.tail ? null : stepSince(standing.before, frame.middle, frame),
+  });
   const signature = standing.signature as Signature;
   const candidate = naming.candidates.find(({ cause }) => cause.id === standing.cause) ?? null;
   const said = candidate ?? naming.candidates[0];
@@ -43,7 +51,7 @@ function sayAnew(frame: Frame, standing: Standing, hasMoved: boolean): WatchEven
   const gases = new Set([...gasesOf(frame.memory, signature), ...(candidate ? betterGases(candidate) : [])]);
   const growing =
     standing.amplitude > GROWN * standing.raisedAmplitude && standing.amplitude > 0.9 * standing.peakAmplitude;
-  const { finding, priority: now } = judge({
+  const judged = judge({
     frame: alone,
     naming,
     candidate: said,
@@ -53,12 +61,14 @@ function sayAnew(frame: Frame, standing: Standing, hasMoved: boolean): WatchEven
     lane: standing.lane,
     growing,
   });
+  const { finding, priority: now, calmed } = withShape(frame.memory, standing, judged);
   const known = gasesOf(frame.memory, signature).length;
-  if (!hasMoved && finding.sureness === standing.sureness && gases.size === known) return null;
+  const urgent = PRIORITIES.indexOf(now) < PRIORITIES.indexOf(standing.priority as Priority);
+  if (!hasMoved && !urgent && finding.sureness === standing.sureness && gases.size === known) return null;
   standing.sureness = finding.sureness;
   standing.gases = [...new Set([...standing.gases, ...(candidate ? betterGases(candidate) : [])])];
-  // A person may already act on it: while it stands it never becomes less urgent.
-  const priority = PRIORITIES.find((word) => word === now || word === standing.priority) ?? now;
+  // A person may already act on it: it becomes less urgent only where its course says so.
+  const priority = calmed ?? PRIORITIES.find((word) => word === now || word === standing.priority) ?? now;
   standing.priority = priority;
   standing.reportedAmplitude = standing.amplitude;
   standing.reportedAtMs = frame.atMs;

@@ -8,9 +8,9 @@
  * in between. A scan not newer than the newest one judged moves nothing.
  */
 
-import { gaugeReading } from '../analysis/gauge.ts';
-import { isReady, learnFirst, scansNeeded } from './baseline.ts';
-import { fits, measuredMasses, toChannels } from './channels.ts';
+import { isDue, isReady, learnFirst, scansNeeded } from './baseline.ts';
+import { fits, isMeasured } from './channels.ts';
+import { judgeCourses } from './courses.ts';
 import { dataFaults } from './dataFaults.ts';
 import { trimmed, trimOf } from './detectorBook.ts';
 import { onDetector } from './detectors.ts';
@@ -18,20 +18,29 @@ import { followDropOuts } from './dropOuts.ts';
 import { rememberEstimates } from './estimates.ts';
 import { followGainStep } from './gainStep.ts';
 import { driftStrip, learnGases, viewsOf } from './gasBaseline.ts';
+import { noteHelium } from './heliumCheck.ts';
 import { isWithoutScale, judgeImpossible, learnKappa } from './impossible.ts';
 import { judgeSpectrum } from './judge.ts';
 import { learnGain } from './learnGain.ts';
 import { judgeLimits } from './limits.ts';
 import { followMassScale } from './massScale.ts';
 import { type Baseline, draftOf, emptyMemory, type Memory, sealed } from './memory.ts';
-import { HOUR, SKIP_SECONDS } from './parameters.ts';
+import { HOUR, ON_DELAY, SKIP_SECONDS } from './parameters.ts';
+import { adoptPins } from './pinAdoption.ts';
 import { followCalibration } from './recalibration.ts';
-import { fittingBaseline, type Note } from './relearn.ts';
-import { followTail, rememberVisit, startSettling } from './settling.ts';
+import { tellRecipe } from './recipes.ts';
+import { recogniseState } from './recognise.ts';
+import { fittingBaseline, type Note, noteYoung } from './relearn.ts';
+import { governed } from './rules.ts';
+import { scanChannels } from './scanChannels.ts';
+import { followSetting, noteFirst, startNoise } from './scanNoise.ts';
+import { followTail, startSettling } from './settling.ts';
 import { forget } from './standing.ts';
 import { ARMED_STATES, LIMIT_STATES, SHORT_STATES } from './states.ts';
 import { advanceClock, changeState, followTemperature } from './timeline.ts';
 import type { BaselineView, WatchContext, WatchEvent, WatchInput, WatchMemory, WatchStep } from './types.ts';
+import { rememberVisit } from './visits.ts';
+import { followWarmUp } from './warmUp.ts';
 
 export function watchScan(memory: WatchMemory | null, context: WatchContext, input: WatchInput): WatchStep {
   const { scan, analysis } = input;
@@ -40,12 +49,13 @@ export function watchScan(memory: WatchMemory | null, context: WatchContext, inp
   forget(m, context.closedByPerson);
   const notes: Note[] = [];
   followCalibration({ memory: m, context, input, notes });
+  adoptPins({ memory: m, context, input, notes });
   const gapSeconds = advanceClock(m, scan.atMs);
-  changeState(m, scan.state, scan.atMs);
+  changeState(m, recogniseState({ memory: m, context, input, notes }), scan.atMs);
   followTemperature(m, scan.temperatureC, gapSeconds);
   rememberEstimates(m, analysis.gases, scan.atMs);
   m.scans++;
-  const events = judgeScan({ memory: m, context, input, gapSeconds, notes });
+  const events = governed(m, context, judgeScan({ memory: m, context, input, gapSeconds, notes }));
   m.lastAtMs = scan.atMs;
   return stepOf(m, input, events, notes);
 }
@@ -72,13 +82,13 @@ function judgeScan(step: Step): WatchEvent[] {
   const baseline = memory.baselines[memory.state];
   const { unfit, events: faults } = dataFaults(step, baseline);
   events.push(...faults);
-  if (unfit || measuredMasses(peaks).length === 0) return events;
+  if (unfit || !isMeasured(peaks)) return events;
   events.push(...followDropOuts(memory, input));
   const { events: slid, doubtful } = followMassScale(memory, input, Math.min(step.gapSeconds, HOUR));
   events.push(...slid);
   if (doubtful) return events;
   const early = isEarly(memory, scan.atMs);
-  if (ARMED_STATES.has(memory.state)) events.push(...judgeArmed(step, baseline, early));
+  if (ARMED_STATES.has(memory.state)) events.push(...judgeArmed(step, early));
   else memory.quality.lastTwo = [];
   // Last, so that a cause which has just been named speaks for the sum that it moved.
   if (LIMIT_STATES.has(memory.state) && !early) {
@@ -87,27 +97,36 @@ function judgeScan(step: Step): WatchEvent[] {
       events.push(...judgeLimits(memory, context, analysis.gases, scan.atMs));
     }
   }
+  noteHelium(memory, step.notes);
+  events.push(...judgeCourses(step));
   return events;
 }
 
-function judgeArmed(step: Step, baseline: Baseline | undefined, early: boolean): WatchEvent[] {
+function judgeArmed(step: Step, early: boolean): WatchEvent[] {
   const { memory, input } = step;
-  const { scan, peaks, analysis } = input;
-  const current = fittingBaseline(step, baseline);
+  const { scan, analysis } = input;
+  if (!tellRecipe(step)) {
+    rememberVisitOnBase(step);
+    return [];
+  }
+  const current = fittingBaseline(step, memory.baselines[memory.state]);
   if (!current) return [];
   const shown = channelsOf(step, current.masses);
   if (SHORT_STATES.has(memory.state)) rememberVisitOnBase(step);
   if (!isReady(current)) {
     learnGain({ ...step, baseline: current, q: shown });
+    // What was let in, or a pump-down, ends in a tail: what is usual is not learned from its beginning.
+    if (early && memory.state === 'base') return [];
     learnGases(current, analysis.gases, scan.atMs);
-    if (learnFirst(current, shown, scansNeeded(memory.state), peaks.readNoisePa))
-      current.temperatureC = memory.temperatureC;
     learnKappa(memory, analysis.kappa);
+    learnFirstOf(step, current, shown);
     return [];
   }
   const { q, seen } = onDetector({ ...step, baseline: current, q: shown });
+  followSetting(current, input, step.gapSeconds);
   const measured = analysis.measurement?.gain?.from === 'pair';
   const events = followGainStep(memory, scan.atMs, { seen, measured });
+  followWarmUp({ ...step, baseline: current, q, atMs: scan.atMs });
   if (early) {
     waitForState(step, current, q);
     return events;
@@ -116,15 +135,22 @@ function judgeArmed(step: Step, baseline: Baseline | undefined, early: boolean):
   return events;
 }
 
-function channelsOf({ context, input }: Step, masses: Baseline['masses']): Float64Array {
-  const { scan, peaks, analysis } = input;
-  const gauge = gaugeReading(scan);
-  const pressurePa = isGaugeOwn(context, input) && gauge.kind === 'reading' ? gauge.pressurePa : null;
-  return toChannels(peaks, pressurePa, masses, analysis.measurement?.leftOut);
+function learnFirstOf({ memory, input, notes }: Step, baseline: Baseline, shown: Float64Array): void {
+  const { scan, peaks } = input;
+  const need = scansNeeded(memory.state);
+  if (!isDue(baseline, need, scan.atMs)) return;
+  noteFirst(baseline, input);
+  if (!learnFirst(baseline, shown, need, peaks.readNoisePa)) return;
+  startNoise(baseline);
+  baseline.temperatureC = memory.temperatureC;
+  noteYoung(memory, scan.atMs, notes);
 }
 
+const channelsOf = ({ context, input }: Step, masses: Baseline['masses']): Float64Array =>
+  scanChannels(context.calibration, input, masses);
+
 /** Nothing is judged in the first minutes of base after another state, nor in the first scans of any other. */
-function isEarly(memory: Memory, atMs: number): boolean {
+export function isEarly(memory: Memory, atMs: number): boolean {
   if (memory.previousState === null) return false;
   const since = (atMs - memory.stateSinceMs) / 1000;
   if (memory.state === 'base') return since < SKIP_SECONDS;
@@ -136,7 +162,9 @@ function waitForState({ memory, input, gapSeconds }: Step, baseline: Baseline, q
   const { atMs } = input.scan;
   memory.quality.lastTwo = [];
   if (memory.state !== 'base') return;
-  const start = memory.settling ?? startSettling(memory, baseline, { q, atMs, forceShort: false });
+  // What was let in falls fast at first: what is granted a tail is told at the end of the wait.
+  const known = memory.settling?.short ? null : memory.settling;
+  const start = known ?? startSettling(memory, baseline, { q, atMs, forceShort: false });
   memory.settling = followTail(start, q, gapSeconds, baseline, atMs);
 }
 
@@ -149,11 +177,6 @@ function rememberVisitOnBase(step: Step): void {
   rememberVisit(memory, q, base.masses);
 }
 
-/** Heights that were scaled to the gauge cannot be held against it. */
-function isGaugeOwn({ calibration }: WatchContext, { scan }: WatchInput): boolean {
-  return scan.unit !== '1' && !(scan.unit === 'A' && calibration.sensitivityAmperesPerPascal === null);
-}
-
 function stepOf(
   memory: Memory,
   { analysis }: WatchInput,
@@ -163,7 +186,9 @@ function stepOf(
   const baseline = memory.baselines[memory.state];
   const armed = ARMED_STATES.has(memory.state);
   const need = scansNeeded(memory.state);
-  const learning = armed && !isReady(baseline) ? { have: baseline?.first?.length ?? 0, need } : null;
+  // Scans that do not fit what was learned are not judged: that is not rest.
+  const strange = (baseline?.misfits ?? 0) >= ON_DELAY;
+  const learning = armed && (strange || !isReady(baseline)) ? { have: baseline?.first?.length ?? 0, need } : null;
   return {
     memory: sealed(memory),
     events,

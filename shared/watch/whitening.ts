@@ -8,7 +8,7 @@
  * (S. M. Kay, Fundamentals of Statistical Signal Processing II, ch. 4).
  */
 
-import { makeRows } from './rows.ts';
+import { vector } from './rows.ts';
 
 /** A direction with the list of channels where it is not zero. */
 export interface Direction {
@@ -28,60 +28,114 @@ export interface Whitener {
   apply(x: Float64Array): Float64Array;
   /** dᵀΣ⁻¹d */
   information(d: Direction): number;
+  /** The same of the i-th of a list: remembered for as long as the same list is asked for. */
+  informationAt(list: readonly { readonly direction: Direction }[], i: number): number;
 }
 
-/** `columns` are already multiplied by their weights. */
+/** `columns` are already multiplied by their weights; neither they nor `variance` may change afterwards. */
 export function makeWhitener(variance: Float64Array, columns: readonly Float64Array[]): Whitener {
   const n = variance.length;
   const k = columns.length;
   const inverse = new Float64Array(n);
-  let logDeterminant = 0;
-  for (let i = 0; i < n; i++) {
-    inverse[i] = 1 / variance[i]!;
-    logDeterminant += Math.log(variance[i]!);
+  for (let i = 0; i < n; i++) inverse[i] = 1 / variance[i]!;
+  // D⁻¹B, column after column: most of them are gases and have a handful of peaks, so only those are gone through.
+  const scaled = new Float64Array(n * k);
+  const { places, starts } = supportsOf(columns, n);
+  for (let j = 0; j < k; j++) {
+    const column = columns[j]!;
+    for (let p = starts[j]!; p < starts[j + 1]!; p++)
+      scaled[j * n + places[p]!] = column[places[p]!]! * inverse[places[p]!]!;
   }
-  const row = makeRows(n);
-  const scaled = columns.map((column) => {
-    const out = row();
-    for (let i = 0; i < n; i++) out[i] = column[i]! * inverse[i]!;
-    return out;
-  });
   const factor = new Float64Array(k * k);
   for (let i = 0; i < k; i++) {
-    for (let j = 0; j <= i; j++) factor[i * k + j] = dot(scaled[i]!, columns[j]!) + (i === j ? 1 : 0);
+    for (let j = 0; j <= i; j++) {
+      // Over the shorter of the two: where the other is zero there is nothing to add.
+      const short = starts[i + 1]! - starts[i]! < starts[j + 1]! - starts[j]! ? i : j;
+      const column = columns[j]!;
+      let sum = 0;
+      for (let p = starts[short]!; p < starts[short + 1]!; p++)
+        sum += scaled[i * n + places[p]!]! * column[places[p]!]!;
+      factor[i * k + j] = sum + (i === j ? 1 : 0);
+    }
   }
   factorise(factor, k);
-  for (let i = 0; i < k; i++) logDeterminant += 2 * Math.log(factor[i * k + i]!);
   const right = new Float64Array(k);
+  let asked: readonly { readonly direction: Direction }[] | null = null;
+  let answered = new Float64Array(0);
   return {
-    logDeterminant,
+    get logDeterminant() {
+      let sum = 0;
+      for (let i = 0; i < n; i++) sum += Math.log(variance[i]!);
+      for (let i = 0; i < k; i++) sum += 2 * Math.log(factor[i * k + i]!);
+      return sum;
+    },
+    informationAt(list, i) {
+      if (list !== asked) {
+        asked = list;
+        answered = new Float64Array(list.length);
+      }
+      // An information is above zero, so that zero says: not asked for yet.
+      if (answered[i] === 0) answered[i] = this.information(list[i]!.direction);
+      return answered[i]!;
+    },
     apply(x) {
-      for (let j = 0; j < k; j++) right[j] = dot(scaled[j]!, x);
+      for (let j = 0; j < k; j++) {
+        let sum = 0;
+        for (let p = starts[j]!; p < starts[j + 1]!; p++) sum += scaled[j * n + places[p]!]! * x[places[p]!]!;
+        right[j] = sum;
+      }
       forward(factor, k, right);
       backward(factor, k, right);
-      const out = new Float64Array(n);
+      const out = vector(n);
       for (let i = 0; i < n; i++) out[i] = x[i]! * inverse[i]!;
       for (let j = 0; j < k; j++) {
-        const column = scaled[j]!;
         const c = right[j]!;
-        for (let i = 0; i < n; i++) out[i]! -= column[i]! * c;
+        for (let p = starts[j]!; p < starts[j + 1]!; p++) out[places[p]!]! -= scaled[j * n + places[p]!]! * c;
       }
       return out;
     },
     information({ dense, support }) {
       let sum = 0;
-      for (const i of support) sum += dense[i]! * dense[i]! * inverse[i]!;
-      for (let j = 0; j < k; j++) {
-        const column = scaled[j]!;
-        let s = 0;
-        for (const i of support) s += column[i]! * dense[i]!;
-        right[j] = s;
+      for (let s = 0; s < support.length; s++) {
+        const i = support[s]!;
+        sum += dense[i]! * dense[i]! * inverse[i]!;
       }
+      for (let j = 0; j < k; j++) right[j] = projected(j, dense, support);
       forward(factor, k, right);
       for (let j = 0; j < k; j++) sum -= right[j]! * right[j]!;
       return Math.max(sum, 1e-300);
     },
   };
+
+  function projected(j: number, dense: Float64Array, support: readonly number[]): number {
+    const from = starts[j]!;
+    const to = starts[j + 1]!;
+    let sum = 0;
+    if (to - from < support.length) {
+      for (let p = from; p < to; p++) sum += scaled[j * n + places[p]!]! * dense[places[p]!]!;
+      return sum;
+    }
+    for (let s = 0; s < support.length; s++) sum += scaled[j * n + support[s]!]! * dense[support[s]!]!;
+    return sum;
+  }
+}
+
+interface Supports {
+  /** Channels where a column is not zero, column after column. */
+  readonly places: Int32Array;
+  /** Where the channels of column j begin; one more at the end. */
+  readonly starts: readonly number[];
+}
+
+function supportsOf(columns: readonly Float64Array[], n: number): Supports {
+  const places = new Int32Array(n * columns.length);
+  const starts = [0];
+  let used = 0;
+  for (const column of columns) {
+    for (let i = 0; i < n; i++) if (column[i] !== 0) places[used++] = i;
+    starts.push(used);
+  }
+  return { places, starts };
 }
 
 export function dot(a: Float64Array, b: Float64Array): number {
@@ -93,7 +147,7 @@ export function dot(a: Float64Array, b: Float64Array): number {
 /** dᵀy over the support of d. */
 export function along({ dense, support }: Direction, y: Float64Array): number {
   let sum = 0;
-  for (const i of support) sum += dense[i]! * y[i]!;
+  for (let s = 0; s < support.length; s++) sum += dense[support[s]!]! * y[support[s]!]!;
   return sum;
 }
 

@@ -45,6 +45,7 @@ export interface WobbleInput {
   readonly temperatureC: number | null;
 }
 
+/** What is known of each gas is replaced, never changed in place: drafts and the memory before share it. */
 export function learnWobble(baseline: Baseline, input: WobbleInput): void {
   const { deviation, spectra, lifted, seconds, state } = input;
   const days = seconds / DAY;
@@ -62,9 +63,14 @@ export function learnWobble(baseline: Baseline, input: WobbleInput): void {
     common.square = common.square * keep + square * days;
     common.days = common.days * keep + days;
   }
-  spectra.forEach(({ own, channels }, i) => {
+  const all = [...baseline.own];
+  let g = 0;
+  spectra.forEach(({ own: seen, channels }, i) => {
+    while (all[g]!.gas !== seen.gas) g++;
     const r = relative[i]!;
     if (!Number.isFinite(r)) return;
+    const own = copyOf(all[g]!);
+    all[g] = own;
     const noise = baseline.variance[own.marker]! / channels[own.marker]! ** 2;
     const limit = (4 * wobbleOf(own, state)) ** 2 + 9 * noise;
     const apart = r - together;
@@ -76,6 +82,16 @@ export function learnWobble(baseline: Baseline, input: WobbleInput): void {
     wobble.days = wobble.days * keep + days;
     if (own.clarity > SLOPE_CLARITY) learnSlope(own, baseline, input, keep);
   });
+  baseline.own = all;
+}
+
+/** Written out: spreads cost several times as much, and this is done for every gas of every quiet scan. */
+function copyOf(own: OwnGas): OwnGas {
+  const { gas, pressurePa, marker, clarity, presence, slope } = own;
+  const { square, days, mean } = own.wobble;
+  const { weight, x, y, xx, xy } = own.regression;
+  const wobble = { square, days, mean };
+  return { gas, pressurePa, marker, clarity, presence, wobble, slope, regression: { weight, x, y, xx, xy } };
 }
 
 /** Regression of the log of a gas's marker on temperature, with the prior slope as a ridge. */

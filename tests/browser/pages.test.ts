@@ -61,12 +61,29 @@ afterAll(async () => {
 const PAGES: readonly (readonly [string, string, Omit<Scene, 'nowMs'>])[] = [
   ['round', '/', {}],
   ['round of a viewer', '/', { role: 'viewer' }],
+  ['round, three together', '/', { together: true }],
   ['first run', '/', { empty: true }],
   ['chamber that leaks', '/chambers/preparation-2', {}],
   ['chamber, trend as a table', '/chambers/preparation-2?view=table', {}],
   ['chamber that is blind', '/chambers/monochromator', {}],
   ['alerts', '/alerts?state=all', {}],
   ['alert', '/alerts/a-air', {}],
+  ['alert that is latched, of an engineer', '/alerts/a-lat', { role: 'engineer', together: true }],
+  ['alert, closed, kept as an example', '/alerts/a-old', { role: 'engineer' }],
+  ['alert of a group, of a viewer', '/alerts/a-line-2', { role: 'viewer', together: true }],
+  ['alerts together and put aside', '/alerts', { together: true }],
+  ['performance', '/performance', { role: 'engineer' }],
+  ['performance, nothing yet', '/performance?last=7d', { role: 'viewer', empty: true }],
+  [
+    'performance that cannot be read',
+    '/performance',
+    { failing: { '/api/v1/performance': { status: 500, detail: 'The database did not answer.' } } },
+  ],
+  ['why alerts are raised', '/rationalisation', { role: 'viewer' }],
+  ['one record', '/rationalisation/air-leak?kind=preparation', { role: 'engineer' }],
+  ['one record, written anew', '/rationalisation/air-leak?kind=preparation&edit=yes', { role: 'engineer' }],
+  ['one record, not to be written', '/rationalisation/air-leak?edit=yes', { role: 'viewer' }],
+  ['chamber, limits rehearsed', '/chambers/preparation-2?rehearsal=re-1', { role: 'engineer' }],
   ['chamber, recomputed beside judged', '/chambers/preparation-2?recomputation=t-3', {}],
   ['measurement', '/measurement', {}],
   ['analyser', '/measurement/preparation-2-a', {}],
@@ -168,6 +185,46 @@ describe('by keyboard and in time', () => {
     await page.keyboard.press('g');
     await page.keyboard.press('c');
     await page.waitForURL('**/compare');
+    await page.context().close();
+  });
+
+  test('why an alert is raised is reached, written anew and left without a mouse', async () => {
+    const server = await serve({ role: 'engineer' });
+    const page = await openPage(await browser.newContext({ viewport: { width: 1440, height: 900 } }));
+    await page.goto(`${server.address}/alerts`);
+    await page.getByRole('article').first().waitFor();
+    await page.keyboard.press('g');
+    await page.keyboard.press('w');
+    await page.getByRole('region', { name: 'Records' }).getByRole('row').nth(1).waitFor();
+    await page.keyboard.press('j');
+    await page.keyboard.press('Enter');
+    await page.waitForURL('**/rationalisation/air-leak');
+    await page.getByRole('button', { name: 'Write it anew' }).press('Enter');
+    await page.getByLabel('Owner').fill('bay 2');
+    await page.getByLabel(/What was changed, and why/).fill('another owner');
+    await page.keyboard.press('Enter');
+    await page.getByRole('button', { name: 'Write it anew' }).waitFor();
+    await page.keyboard.press('g');
+    await page.keyboard.press('p');
+    await page.getByRole('region', { name: 'Measures' }).waitFor();
+    await page.context().close();
+  });
+
+  test('forms about alerts and baselines stay within a narrow screen and have no findings', async () => {
+    const server = await serve({ role: 'engineer' });
+    const page = await openPage(await browser.newContext({ viewport: { width: 320, height: 900 } }));
+    for (const [path, name] of [
+      ['/alerts/a-air', 'Take out of service…'],
+      ['/alerts/a-old', 'Keep as example'],
+      ['/chambers/preparation-2', 'Learn from a chosen period'],
+      ['/chambers/preparation-2', 'Put in force…'],
+    ] as const) {
+      await page.goto(server.address + path);
+      await page.getByRole('button', { name }).first().click();
+      await page.waitForFunction(() => document.querySelector('.skeleton') === null);
+      const overflow = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+      expect([name, Math.max(0, overflow), await inspect(page)]).toEqual([name, 0, []]);
+    }
     await page.context().close();
   });
 

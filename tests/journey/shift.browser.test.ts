@@ -86,7 +86,7 @@ test('another alert is shelved with a reason and comes back by itself', async ()
   await page.getByRole('button', { name: 'Shelve oil' }).click();
   await page.getByLabel('Reason').fill('pump is being changed');
   await page.keyboard.press('Enter');
-  await page.getByRole('article', { name: 'oil' }).getByText('shelved').waitFor();
+  await page.getByRole('article', { name: 'oil' }).getByText('shelved until').waitFor();
   const alert = await openAlert('oil');
   expect(alert.state).toBe('shelved');
   expect(Date.parse(alert.shelvedUntil as string)).toBeGreaterThan(Date.now());

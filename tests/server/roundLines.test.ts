@@ -24,6 +24,27 @@ describe('the headline', () => {
   });
 });
 
+describe('alerts that share a cause', () => {
+  const asking = (count: number) =>
+    Array.from({ length: count }, (_, i) => ({ health: 'attention', worst: { id: `a${i}` } }) as ChamberLine);
+  const group = (count: number) => Array.from({ length: count }, (_, i) => `a${i}`);
+
+  test.each([
+    [5, [group(5)], 'Five of six chambers need a person, with one cause by the look of it.'],
+    [5, [group(3)], 'Five of six chambers need a person, three of them with one cause.'],
+    [5, [group(2)], 'Five of six chambers need a person.'],
+    [5, [['b1', 'b2', 'b3', 'b4']], 'Five of six chambers need a person.'],
+  ])('%i that ask, groups %j', (count, groups, text) => {
+    expect(headline([...asking(count), ...lines('rest')], groups)).toBe(text.replace('six', '6'));
+  });
+
+  test('stand before what cannot be seen', () => {
+    expect(headline([...asking(3), ...lines('blind')], [group(3)])).toBe(
+      'Three of 4 chambers need a person, with one cause by the look of it; one cannot be seen.',
+    );
+  });
+});
+
 describe('the shift', () => {
   const shifts = ['14:00', '22:00', '06:00'];
   test.each([

@@ -18,6 +18,8 @@ export interface Script {
   readonly watch?: (scan: AnalysisScan) => void;
   readonly marked?: Partial<MarkedScience>;
   readonly notes?: (scan: AnalysisScan) => WatchStep['notes'];
+  readonly learnPinned?: Science['learnPinned'];
+  readonly nameExample?: Science['nameExample'];
 }
 
 export interface ScriptedMemory extends WatchMemory {
@@ -139,6 +141,7 @@ export const scriptedScience = (script: Script = {}): Science => ({
       allan: null,
       lookAlikes: [],
     },
+  coursesView: () => ({ pumpDown: null, life: [] }),
   marked: {
     pattern: ({ gas, scans }) => ({
       ok: true,
@@ -168,4 +171,6 @@ export const scriptedScience = (script: Script = {}): Science => ({
       peaks: { 28: 2e-7 },
     },
   ],
+  learnPinned: script.learnPinned ?? (() => ({ kind: 'refused', code: 'no-scans', reason: 'not scripted' })),
+  nameExample: script.nameExample ?? (() => ({ right: false, rightInTwo: false, names: [], sureness: 'open' })),
 });

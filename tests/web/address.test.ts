@@ -41,6 +41,8 @@ describe('addresses of views', () => {
       view: fc.constantFrom('chart' as const, 'table' as const),
       scale: fc.constantFrom('log' as const, 'linear' as const),
       recomputation: id,
+      rehearsal: id,
+      pinned: id,
     });
     fc.assert(
       fc.property(view, (value: ChamberAddress) => {

@@ -112,13 +112,13 @@ describe('the round', () => {
     expect((screen.getByLabelText(/Note \(what/) as HTMLInputElement).value).toBe('mine');
   });
 
-  test('shelving needs a time that lies ahead, at most seven days, and a reason', async () => {
+  test('shelving needs a time that lies ahead, at most a day, and a reason', async () => {
     const { asked } = stage('/');
     fireEvent.click(await screen.findByRole('button', { name: 'Shelve Preparation 2' }));
     const until = await screen.findByLabelText(/Until/);
     for (const [text, fault] of [
       ['2020-01-01 10:00', 'That time has passed.'],
-      ['2199-01-01 10:00', 'Shelving lasts seven days at most.'],
+      ['2199-01-01 10:00', 'Shelving lasts 24 hours at most.'],
       ['soon', /A date and a time are needed/],
     ] as const) {
       fireEvent.change(until, { target: { value: text } });
@@ -143,6 +143,19 @@ describe('the round', () => {
     fireEvent.click(screen.getByRole('button', { name: 'Close' }));
     press('a');
     expect(screen.queryByLabelText(/Note \(what/)).toBeNull();
+  });
+
+  test('chambers that share a cause are one entry that opens to their rows; the sign bar still counts each', async () => {
+    stage('/', { together: true });
+    const entry = await screen.findByRole('article', { name: 'Medium, Gas from a line, 3 chambers together' });
+    const preparation = screen.getByRole('article', { name: 'Preparation 2' });
+    expect(preparation.compareDocumentPosition(entry) & Node.DOCUMENT_POSITION_FOLLOWING).toBeTruthy();
+    expect(entry.textContent).toContain('First look at the nitrogen line that serves all of them.');
+    expect(screen.queryByRole('article', { name: 'Etch 3' })).toBeNull();
+    expect(screen.getByRole('contentinfo').textContent).toMatch(/0 of 8 that need a look/);
+    fireEvent.click(screen.getByRole('button', { name: 'Show the 3 chambers' }));
+    expect(await screen.findByRole('article', { name: 'Etch 3' })).toBeTruthy();
+    expect(screen.getAllByRole('article', { name: /^Etch [123]$/ }).length).toBe(3);
   });
 
   test('what is looked for stands in the address', async () => {

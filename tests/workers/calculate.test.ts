@@ -156,7 +156,7 @@ test('each watch that held a closed alert is told once, with its first scan', as
   expect(told).toEqual([{ alert: 'x', analyser: 'a' }]);
 });
 
-test('events come in the order of the scans, with who said them', async () => {
+test('events come in the order of the scans, with who said them; a change of state before what its scan raised', async () => {
   const { events } = await run(
     [aWork(1), aWork(2, { analyser: 'b' }), aWork(3)],
     {},
@@ -164,9 +164,11 @@ test('events come in the order of the scans, with who said them', async () => {
       events: (scan) => [raised(scan.atMs, 'water')],
     },
   );
-  expect(events.map(({ analyser, event }) => [analyser, event.atMs / 60_000])).toEqual([
-    ['a', 1],
-    ['b', 2],
-    ['a', 3],
+  expect(events.map(({ analyser, event }) => [analyser, event.kind, event.atMs / 60_000])).toEqual([
+    ['a', 'state', 1],
+    ['a', 'raised', 1],
+    ['b', 'state', 2],
+    ['b', 'raised', 2],
+    ['a', 'raised', 3],
   ]);
 });

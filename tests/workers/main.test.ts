@@ -2,11 +2,15 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { resolve } from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
+import { BUILT_IN_RATIONALISATION } from '../../shared/catalogue/rationalisation.ts';
 import { type Database, openDatabase } from '../../shared/db/connect.ts';
 import { migrateQueue, type Nudges, openNudges } from '../../shared/queues.ts';
-import { ask, recomputation, taskOf } from '../support/askedTasks.ts';
+import { openWorkshop } from '../../workers/openWorkshop.ts';
+import { makeScience } from '../../workers/science.ts';
+import { ask, recomputation, taskOf, workToTheEnd } from '../support/askedTasks.ts';
+import { askRehearsal, rehearsed } from '../support/rehearsals.ts';
 import { type FreshDatabase, freshDatabase, quiet, type RedisServer, redisServer } from '../support/services.ts';
-import { accept, aFleet, aScan, storeFleet } from '../support/storedFleet.ts';
+import { accept, aFleet, aScan, minutesAfter, storeFleet } from '../support/storedFleet.ts';
 
 const root = resolve(import.meta.dirname, '../..');
 const started: ChildProcess[] = [];
@@ -105,6 +109,34 @@ describe.each(['PostgreSQL', 'Redis'])('nudges through %s', (backend) => {
       expect(left.scans).toBeLessThanOrEqual(2_030);
       second.kill('SIGTERM');
       expect(await endOf(second)).toBe(0);
+    },
+  );
+
+  test.runIf(backend === 'PostgreSQL')(
+    'a rehearsal whose worker is killed is finished by another, and says what one worker says',
+    async () => {
+      const change = { kind: 'rationalisation', signature: 'water' } as const;
+      const record = { ...BUILT_IN_RATIONALISATION.water.record, onDelayScans: 9 };
+      const request = { chamber: 'c1', change: { ...change, record } };
+      const asked = { request, places: [{ chamber: 'c1', analyser: 'c1-a' }], askedAt: minutesAfter(10_000) };
+      await askRehearsal(database, 'r1', asked);
+      const first = start();
+      await nudges.nudge(['c1']);
+      const come = async () => (await rehearsed(database, 'r1')).scans ?? 0;
+      await expect.poll(come, { timeout: 120_000, interval: 5 }).toBeGreaterThan(0);
+      first.kill('SIGKILL');
+      await endOf(first);
+      expect(await rehearsed(database, 'r1')).toMatchObject({ state: 'waiting', result: { ofScans: 2_030 } });
+      const second = start();
+      await nudges.nudge(['c1']);
+      await expect.poll(async () => (await rehearsed(database, 'r1')).state, { timeout: 120_000 }).toBe('done');
+      second.kill('SIGTERM');
+      expect(await endOf(second)).toBe(0);
+      await askRehearsal(database, 'r2', asked);
+      await workToTheEnd(openWorkshop({ database, science: makeScience(), log: quiet, stopping: () => false }));
+      const { result, scans } = await rehearsed(database, 'r1');
+      expect(await rehearsed(database, 'r2')).toMatchObject({ state: 'done', result, scans });
+      expect(scans).toBe(2_030);
     },
   );
 });

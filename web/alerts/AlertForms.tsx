@@ -1,5 +1,4 @@
-import { type FormEvent, useState } from 'react';
-import { closeAlert, unshelve } from '../api/moves.ts';
+import { unshelve } from '../api/moves.ts';
 import type { AlertWithLife } from '../api/shapes.ts';
 import { ticketAddress } from '../chamber/ticket.ts';
 import { nowMs } from '../frame/clock.ts';
@@ -8,7 +7,11 @@ import { useKeys } from '../frame/keys.ts';
 import { useMay, useZone } from '../frame/site.ts';
 import { moment } from '../notation/time.ts';
 import { AcknowledgeForm, Refused, Sending } from './AcknowledgeForm.tsx';
-import { isOpen, mayAcknowledge, mayShelve } from './moves.ts';
+import { CloseForm } from './CloseForm.tsx';
+import { KeepExample } from './KeepExample.tsx';
+import { isOpen, mayAcknowledge, mayLeaveService, mayShelve } from './moves.ts';
+import { ResetForm } from './ResetForm.tsx';
+import { OutOfServiceForm, ReturnForm } from './ServiceForms.tsx';
 import { ShelveForm } from './ShelveForm.tsx';
 import { useMove } from './useMove.ts';
 
@@ -52,6 +55,7 @@ function focusField(form: string): void {
 }
 
 function Moves({ alert }: { readonly alert: AlertWithLife }) {
+  const engineer = useMay('engineer');
   return (
     <>
       {mayAcknowledge(alert.state) ? (
@@ -59,13 +63,17 @@ function Moves({ alert }: { readonly alert: AlertWithLife }) {
           <AcknowledgeForm alert={alert.id} heading={<h2>Acknowledge</h2>} />
         </div>
       ) : null}
+      {alert.latched && isOpen(alert.state) ? <ResetForm alert={alert} /> : null}
       {alert.state === 'shelved' ? <UnshelveForm alert={alert} /> : null}
+      {alert.state === 'out-of-service' ? <ReturnForm alert={alert} /> : null}
       {mayShelve(alert.state) ? (
         <div data-form="shelve">
           <ShelveForm alert={alert.id} heading={<h2>Shelve</h2>} />
         </div>
       ) : null}
       {isOpen(alert.state) ? <CloseForm alert={alert.id} /> : null}
+      {engineer && mayLeaveService(alert.state) ? <OutOfServiceForm alert={alert.id} /> : null}
+      <KeepExample alert={alert} />
     </>
   );
 }
@@ -87,66 +95,6 @@ function UnshelveForm({ alert }: { readonly alert: AlertWithLife }) {
         <button type="submit" disabled={move.busy}>
           {move.busy ? <Sending word="Taking it back…" /> : 'Take it back now'}
         </button>
-      </div>
-      <Refused text={move.refused} />
-    </form>
-  );
-}
-
-/** Causes that are found often; others are written in. */
-const CAUSES = [
-  'seal',
-  'feedthrough',
-  'weld or body',
-  'valve seat',
-  'gas line',
-  'pump',
-  'trapped volume',
-  'outgassing after work',
-  'analyser',
-  'gauge',
-  'expected: planned work',
-  'false alert',
-];
-
-function CloseForm({ alert }: { readonly alert: string }) {
-  const [cause, setCause] = useState('');
-  const [note, setNote] = useState('');
-  const move = useMove();
-  const send = (event: FormEvent) => {
-    event.preventDefault();
-    move.run(() => closeAlert(alert, cause.trim(), note.trim()));
-  };
-  return (
-    <form className="do" onSubmit={send} data-form="close">
-      <h2>Close with cause</h2>
-      <div className="two">
-        <label>
-          Cause found (needed)
-          <input
-            value={cause}
-            required
-            maxLength={200}
-            list="causes"
-            placeholder="seal, weld, valve seat …"
-            onChange={(event) => setCause(event.target.value)}
-          />
-        </label>
-        <label>
-          Note, work order
-          <input value={note} maxLength={2000} onChange={(event) => setNote(event.target.value)} />
-        </label>
-      </div>
-      <datalist id="causes">
-        {CAUSES.map((word) => (
-          <option key={word} value={word} />
-        ))}
-      </datalist>
-      <div className="does">
-        <button type="submit" disabled={move.busy}>
-          {move.busy ? <Sending word="Closing…" /> : 'Close'}
-        </button>
-        <span className="note">a condition that still stands is raised again</span>
       </div>
       <Refused text={move.refused} />
     </form>

@@ -1,9 +1,8 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link } from 'wouter';
-import { alertQuestion, roundQuestion, signaturesQuestion } from '../api/questions.ts';
+import { alertQuestion, roundQuestion } from '../api/questions.ts';
 import type { AlertWithLife } from '../api/shapes.ts';
 import { Age, Lasting } from '../frame/Age.tsx';
-import { Gate } from '../frame/Brand.tsx';
 import { nowMs } from '../frame/clock.ts';
 import { Flag } from '../frame/Flag.tsx';
 import { Answered, isMissing, NotFound } from '../frame/PageState.tsx';
@@ -14,9 +13,13 @@ import { useTitle } from '../frame/title.ts';
 import { moment } from '../notation/time.ts';
 import { PRIORITY_MEANING, PRIORITY_WORD, SIGNATURE_TITLE, STATE_MEANING } from '../notation/words.ts';
 import { AlertForms } from './AlertForms.tsx';
+import { ChangeSection } from './ChangeSection.tsx';
 import { EvidenceTable, HowToReadEvidence } from './EvidenceTable.tsx';
 import { FourAnswers } from './FourAnswers.tsx';
+import { GroupLine } from './GroupLine.tsx';
 import { LifeLine } from './LifeLine.tsx';
+import { ResponseSteps, respondWithin, WhoseSteps } from './ResponseSteps.tsx';
+import { Standing } from './Standing.tsx';
 
 export function AlertPage({ id }: { readonly id: string }) {
   const question = useQuery(alertQuestion(id));
@@ -41,11 +44,11 @@ function TheAlert({ alert }: { readonly alert: AlertWithLife }) {
   return (
     <>
       <AlertHead alert={alert} />
-      <Section className="sec" margin={<>steps for: {SIGNATURE_TITLE[alert.signature].toLowerCase()}</>}>
+      <Section className="sec" margin={<WhoseSteps alert={alert} />}>
         <div className="split act2">
           <div>
             <h2>What to do</h2>
-            <Steps alert={alert} />
+            <ResponseSteps alert={alert} />
           </div>
           <div>
             <h2>Its life so far</h2>
@@ -54,10 +57,11 @@ function TheAlert({ alert }: { readonly alert: AlertWithLife }) {
           </div>
         </div>
       </Section>
-      <Section className="sec last" margin={<HowToReadEvidence />}>
+      <Section className="sec" margin={<HowToReadEvidence />}>
         <h2>Evidence</h2>
         <EvidenceTable evidence={alert.evidence} />
       </Section>
+      <ChangeSection change={alert.change} />
     </>
   );
 }
@@ -91,6 +95,9 @@ function AlertHead({ alert }: { readonly alert: AlertWithLife }) {
           {here ? `, ${here.area.name}` : ''}
           {alert.analyser ? ` · analyser ${alert.analyser}` : ''} · alert <span className="code">{alert.id}</span> ·
           raised {moment(Date.parse(alert.raisedAt), zone, nowMs())}, <Age at={alert.raisedAt} />
+          {alert.rationalisation
+            ? ` · time to respond ${respondWithin(alert.rationalisation.record.timeToRespondMinutes)}`
+            : ''}
         </span>
       </div>
       <h1 className="verdict">
@@ -103,59 +110,11 @@ function AlertHead({ alert }: { readonly alert: AlertWithLife }) {
         <span>
           {PRIORITY_WORD[alert.priority]}: {PRIORITY_MEANING[alert.priority]}
         </span>
-        <span>
-          {alert.state === 'normal' ? 'over' : alert.state}: {STATE_MEANING[alert.state]}
-        </span>
+        <span>{alert.state === 'normal' ? 'over' : `${alert.state}: ${STATE_MEANING[alert.state]}`}</span>
       </p>
+      <GroupLine alert={alert} />
+      <Standing alert={alert} />
       <FourAnswers alert={alert} />
     </Head>
-  );
-}
-
-function Steps({ alert }: { readonly alert: AlertWithLife }) {
-  const question = useQuery(signaturesQuestion);
-  return (
-    <Answered question={question} what="The response steps">
-      {({ signatures }) => {
-        const sheet = signatures.find(({ signature }) => signature === alert.signature);
-        if (!sheet) return <p className="note">No steps are written for this kind of alert.</p>;
-        return (
-          <>
-            <Cautions list={sheet.cautions} />
-            <ol className="steps">
-              {sheet.steps.map((step) => (
-                <li key={step}>
-                  <p className="say">
-                    <Sentence text={step} />
-                  </p>
-                </li>
-              ))}
-            </ol>
-            <p className="note">
-              <Sentence text={sheet.meaning} />
-            </p>
-          </>
-        );
-      }}
-    </Answered>
-  );
-}
-
-function Cautions({ list }: { readonly list: readonly string[] }) {
-  if (list.length === 0) return null;
-  return (
-    <div className="caution">
-      <Gate />
-      <b>Before anything is opened or switched</b>
-      <ul>
-        {list.map((caution) => (
-          <li key={caution}>{caution}</li>
-        ))}
-      </ul>
-      <p>
-        The site’s own procedures and licensed practice come first. Ullage only watches: it switches nothing, and no
-        interlock is to be bypassed.
-      </p>
-    </div>
   );
 }

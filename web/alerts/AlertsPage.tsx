@@ -1,14 +1,18 @@
 import { useQuery } from '@tanstack/react-query';
+import { Link } from 'wouter';
 import type { Alert } from '../../shared/contract/alerts.ts';
+import type { AlertState } from '../../shared/contract/words.ts';
 import { useAddress } from '../address/useAddress.ts';
+import { groupsQuestion } from '../api/alarmQuestions.ts';
 import { alertsQuestion, roundQuestion } from '../api/questions.ts';
 import { FindField } from '../frame/FindField.tsx';
 import { Answered } from '../frame/PageState.tsx';
 import { Head, Section } from '../frame/Section.tsx';
 import { useTitle } from '../frame/title.ts';
 import { several } from '../notation/sentence.ts';
-import { SIGNATURE_TITLE } from '../notation/words.ts';
+import { SIGNATURE_TITLE, STATE_MEANING } from '../notation/words.ts';
 import { AlertList } from './AlertList.tsx';
+import { AsideLists } from './AsideLists.tsx';
 import {
   type AlertsAddress,
   alertsCodec,
@@ -17,21 +21,25 @@ import {
   SIGNATURE_CHOICES,
   STATE_CHOICES,
 } from './address.ts';
-import { byWeight, isOpen, mayAcknowledge } from './moves.ts';
+import { countAside, entriesOf, groupsFrom, partedBy } from './entries.ts';
+import { isOpen, isPutAside, mayAcknowledge } from './moves.ts';
 
 /** The sentence at the head of the list. */
 export function alertsSentence(alerts: readonly Alert[], address: AlertsAddress): string {
   const open = alerts.filter((alert) => isOpen(alert.state));
   const waiting = open.filter((alert) => mayAcknowledge(alert.state)).length;
+  const aside = open.filter((alert) => isPutAside(alert.state)).length;
   if (address.state !== 'open') return `${several(alerts.length, 'alert')}, of which ${open.length} still open.`;
   if (open.length === 0) return 'No alert is open.';
+  if (aside === open.length) return `${several(open.length, 'alert is', 'alerts are')} open, and all are put aside.`;
   const nobody =
     waiting === 0
       ? 'somebody knows of each'
-      : waiting === open.length
+      : waiting === open.length - aside
         ? 'nobody has acknowledged any'
         : `${waiting} of them nobody has acknowledged`;
-  return `${several(open.length, 'alert is', 'alerts are')} open; ${nobody}.`;
+  const calling = `${several(open.length, 'alert is', 'alerts are')} open; ${nobody}`;
+  return aside === 0 ? `${calling}.` : `${calling}. ${aside === 1 ? 'One is' : `${aside} are`} put aside.`;
 }
 
 function isFound(alert: Alert, address: AlertsAddress, chamberName: string): boolean {
@@ -50,9 +58,12 @@ export function AlertsPage() {
   const { data: round } = useQuery(roundQuestion);
   const names = new Map(round?.areas.flatMap((area) => area.chambers.map(({ id, name }) => [id, name] as const)) ?? []);
   const nameOf = (id: string) => names.get(id) ?? id;
-  const found = [...(question.data?.alerts ?? [])]
-    .filter((alert) => isFound(alert, address, nameOf(alert.chamber)))
-    .sort(byWeight);
+  const found = (question.data?.alerts ?? []).filter((alert) => isFound(alert, address, nameOf(alert.chamber)));
+  const groups = useQuery(groupsQuestion(groupsFrom(found)));
+  const lists = partedBy(found);
+  // Who asks for one state gets one list; the open ones are parted into those that call and those that do not.
+  const parted = address.state === 'open' && countAside(lists) > 0;
+  const entries = entriesOf(parted ? lists.calling : found, groups.data?.groups ?? []);
   return (
     <>
       <Head
@@ -65,9 +76,20 @@ export function AlertsPage() {
         }
       >
         <h1 className="verdict">{question.data ? alertsSentence(found, address) : 'Alerts'}</h1>
+        <p className="facts">
+          <span>
+            <Link href="/rationalisation">Why each kind is raised, and what it asks for</Link>
+          </span>
+          <span>
+            <Link href="/performance">How well the alerts themselves do</Link>
+          </span>
+        </p>
       </Head>
       <Section>
         <Filters address={address} change={change} />
+        {groups.isError ? (
+          <p className="note">Which alerts belong together could not be read: each stands on its own below.</p>
+        ) : null}
       </Section>
       {question.data === undefined || question.isError ? (
         <Section className="sec">
@@ -82,7 +104,8 @@ export function AlertsPage() {
           <p className="note">Alerts that are over are kept: choose the state “all” or “normal” to see them.</p>
         </Section>
       ) : null}
-      <AlertList alerts={found} nameOf={nameOf} />
+      <AlertList entries={entries} nameOf={nameOf} />
+      {parted ? <AsideLists lists={lists} nameOf={nameOf} /> : null}
     </>
   );
 }
@@ -101,7 +124,13 @@ function Filters({ address, change }: FiltersProps) {
         hint="chamber, gas, words"
         find={(find) => change({ find }, 'replace')}
       />
-      <Choice name="State" value={address.state} options={STATE_CHOICES} choose={(state) => change({ state })} />
+      <Choice
+        name="State"
+        value={address.state}
+        options={STATE_CHOICES}
+        word={(state) => (state in STATE_MEANING ? `${state}: ${STATE_MEANING[state as AlertState]}` : state)}
+        choose={(state) => change({ state })}
+      />
       <Choice
         name="Priority"
         value={address.priority}

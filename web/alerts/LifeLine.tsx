@@ -20,6 +20,10 @@ const NEXT: Readonly<Record<AlertState, readonly (readonly [AlertState, string])
   normal: [],
 };
 
+/** A latched alert goes on waiting when its condition has gone: only a person ends it. */
+const nextOf = ({ latched, state }: AlertWithLife): (typeof NEXT)[AlertState] =>
+  latched && state === 'acknowledged' ? [['normal', 'back to usual and reset by a person, or closed']] : NEXT[state];
+
 /** Moves as they are said afterwards. */
 const MOVE_SAID: Readonly<Record<string, string>> = {
   raise: 'raised',
@@ -30,11 +34,19 @@ const MOVE_SAID: Readonly<Record<string, string>> = {
   shelve: 'shelved',
   unshelve: 'taken back',
   close: 'closed',
+  're-alarm': 'asked again',
+  reset: 'reset',
+  suppress: 'suppressed',
+  unsuppress: 'no longer suppressed',
+  'out-of-service': 'taken out of service',
+  'return-to-service': 'returned to service',
 };
 
 /** The state is said when the move does not say it already. */
 const stateSaid = (state: AlertState, said: string): string =>
-  state === said ? '' : `, ${state === 'normal' ? 'over' : state}`;
+  state === said || (state === 'out-of-service' && said === MOVE_SAID['out-of-service'])
+    ? ''
+    : `, ${state === 'normal' ? 'over' : state}`;
 
 /** Every move of an alert, drawn along a staff; what may come next stands below in grey. */
 export function LifeLine({ alert }: { readonly alert: AlertWithLife }) {
@@ -44,7 +56,7 @@ export function LifeLine({ alert }: { readonly alert: AlertWithLife }) {
       {moves.map((move) => (
         <MoveLine key={`${move.at} ${move.move} ${move.from} ${move.to}`} alert={alert} move={move} />
       ))}
-      {NEXT[alert.state].map(([state, text]) => (
+      {nextOf(alert).map(([state, text]) => (
         <li key={state} className="fut">
           <Sign alert={alert} state={state} />
           <b>next</b> {state === 'normal' ? 'over' : state}

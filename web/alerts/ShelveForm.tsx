@@ -20,13 +20,13 @@ const HOUR_MS = 3_600_000;
 const PROPOSED_HOURS = 4;
 
 const PRESET_HOURS = [1, 4, 8, 24];
-/** The server keeps nothing shelved for longer. */
-const LONGEST_HOURS = 7 * 24;
+/** The server keeps nothing shelved for longer: what is to rest for days is taken out of service instead. */
+const LONGEST_HOURS = 24;
 
 export function faultOf(at: number | null, nowMs: number): string | null {
   if (at === null) return 'A date and a time are needed, such as 2026-11-27 14:00.';
   if (at <= nowMs) return 'That time has passed.';
-  return at - nowMs > LONGEST_HOURS * HOUR_MS ? 'Shelving lasts seven days at most.' : null;
+  return at - nowMs > LONGEST_HOURS * HOUR_MS ? 'Shelving lasts 24 hours at most.' : null;
 }
 
 /** Shelving always ends by itself: the time is part of the question. */

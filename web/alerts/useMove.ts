@@ -21,7 +21,9 @@ export function useMove(done?: () => void): Move {
     onSuccess: () => done?.(),
     onError: (error) => announce(refusalText(error), 'assertive'),
     onSettled: () =>
-      Promise.all(['round', 'alerts', 'alert', 'chamber'].map((key) => client.invalidateQueries({ queryKey: [key] }))),
+      Promise.all(
+        ['round', 'alerts', 'alert', 'chamber', 'examples'].map((key) => client.invalidateQueries({ queryKey: [key] })),
+      ),
   });
   return {
     run: mutation.mutate,

@@ -1,4 +1,5 @@
 /** What a person can do: one function per move. */
+import type { VerifiedCause } from '../../shared/contract/alerts.ts';
 import type { FleetChange } from '../../shared/contract/fleet.ts';
 import type { Limit } from '../../shared/contract/round.ts';
 import { ask } from './ask.ts';
@@ -10,8 +11,17 @@ const alertMove = (id: string, move: string, body: unknown = {}) =>
 export const acknowledge = (id: string, note: string) => alertMove(id, 'acknowledge', note === '' ? {} : { note });
 export const shelve = (id: string, until: string, reason: string) => alertMove(id, 'shelve', { until, reason });
 export const unshelve = (id: string) => alertMove(id, 'unshelve');
-export const closeAlert = (id: string, cause: string, note: string) =>
-  alertMove(id, 'close', note === '' ? { cause } : { cause, note });
+export interface Closing {
+  readonly cause: string;
+  readonly note: string;
+  readonly verified: VerifiedCause;
+}
+export const closeAlert = (id: string, { cause, note, verified }: Closing) =>
+  alertMove(id, 'close', note === '' ? { cause, verified } : { cause, note, verified });
+export const takeOutOfService = (id: string, until: string, reason: string) =>
+  alertMove(id, 'out-of-service', { until, reason });
+export const returnToService = (id: string) => alertMove(id, 'return-to-service');
+export const resetAlert = (id: string, note: string) => alertMove(id, 'reset', note === '' ? {} : { note });
 
 export const signRound = (area: string, note: string) =>
   ask<unknown>('/api/v1/round/sign', { method: 'POST', body: note === '' ? { area } : { area, note } });

@@ -1,6 +1,8 @@
 /** Answers of the server that are not named in shared/contract: what this page reads of them. */
-import type { Alert, AlertMove } from '../../shared/contract/alerts.ts';
+import type { Alert, AlertMove, ChangeSpectrum } from '../../shared/contract/alerts.ts';
+import type { PumpDown } from '../../shared/contract/courses.ts';
 import type { Chamber } from '../../shared/contract/fleet.ts';
+import type { Rationalisation } from '../../shared/contract/rationalisation.ts';
 import type { ChamberLine } from '../../shared/contract/readings.ts';
 import type { Limit, RoundLine } from '../../shared/contract/round.ts';
 import type { OperatingState, Role, Signature } from '../../shared/contract/words.ts';
@@ -22,6 +24,8 @@ export type ChamberDetail = ChamberLine & {
   readonly pumpingSpeedLitresPerSecond: Readonly<Record<string, number>> | null;
   readonly analysersDetail: readonly AnalyserDetail[];
   readonly document?: Pick<Chamber, 'gases'>;
+  /** Null: none is going on. */
+  readonly pumpDown: PumpDown | null;
 };
 
 export interface StateSpan {
@@ -45,7 +49,14 @@ export interface Baseline {
   readonly gases: Readonly<Record<string, BaselineGas>>;
 }
 
-export type AlertWithLife = Alert & { readonly moves: readonly AlertMove[] };
+export type AlertWithLife = Alert & {
+  readonly moves: readonly AlertMove[];
+  /** In force when the alert was last said; null: it is older than any record. */
+  readonly rationalisation: Rationalisation | null;
+  /** The version that has taken its place since; null: none has. */
+  readonly newerRationalisation: number | null;
+  readonly change: ChangeSpectrum | null;
+};
 
 export interface SignatureSheet {
   readonly signature: Signature;

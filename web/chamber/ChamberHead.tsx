@@ -58,6 +58,11 @@ export function ChamberHead({ chamber, alert, open, address, change }: ChamberHe
           </figcaption>
         </figure>
       </div>
+      {chamber.pumpDown ? (
+        <p className="note">
+          <Sentence text={chamber.pumpDown.say} />
+        </p>
+      ) : null}
       {alert ? <FourAnswers alert={alert} /> : null}
       <HeadActions chamber={chamber} alert={alert} address={address} />
       {others.length > 0 ? (

@@ -18,6 +18,7 @@ import type { ChamberParts } from './parts.ts';
 import { ReadingsSection } from './ReadingsSection.tsx';
 import { SpectrumSection } from './SpectrumSection.tsx';
 import { TrendSection } from './TrendSection.tsx';
+import { UsualSection } from './UsualSection.tsx';
 
 const NO_ALERTS: readonly Alert[] = [];
 
@@ -72,7 +73,8 @@ function TheChamber({ chamber }: { readonly chamber: ChamberDetail }) {
       <TrendSection {...parts} alert={shown ?? null} />
       <ReadingsSection {...parts} />
       <LogSection {...parts} />
-      <LimitsSection chamber={chamber} />
+      <LimitsSection {...parts} />
+      <UsualSection {...parts} />
     </>
   );
 }

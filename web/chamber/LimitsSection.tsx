@@ -13,6 +13,8 @@ import { Section } from '../frame/Section.tsx';
 import { useMay, useUnit } from '../frame/site.ts';
 import { gasTitle } from '../notation/gas.ts';
 import { pressure } from '../notation/pressure.ts';
+import { REHEARSED_DAYS, RehearsalPanel } from '../rehearsal/RehearsalPanel.tsx';
+import type { ChamberParts } from './parts.ts';
 
 /** A row as it is typed. */
 export interface LimitRow {
@@ -47,17 +49,29 @@ export function limitsFrom(rows: readonly LimitRow[], unit: PressureUnit): Limit
   return limits;
 }
 
-export function LimitsSection({ chamber }: { readonly chamber: ChamberDetail }) {
+type LimitsSectionProps = Pick<ChamberParts, 'chamber' | 'address' | 'change'>;
+
+export function LimitsSection({ chamber, address, change }: LimitsSectionProps) {
   const question = useQuery(limitsQuestion(chamber.id));
   const engineer = useMay('engineer');
-  const [editing, setEditing] = useState(false);
+  // Whoever comes back to a rehearsal finds the form that it belongs to.
+  const [editing, setEditing] = useState(address.rehearsal !== '');
   return (
-    <Section className="sec last" margin="set by a person, watched beside the baseline">
+    <Section className="sec" margin="set by a person, watched beside the baseline">
       <h2>Limits</h2>
       <Answered question={question} what="The limits">
         {({ limits }) =>
           editing ? (
-            <LimitsForm chamber={chamber} limits={limits} done={() => setEditing(false)} />
+            <LimitsForm
+              chamber={chamber}
+              limits={limits}
+              rehearsal={address.rehearsal}
+              show={(rehearsal) => change({ rehearsal }, 'replace')}
+              done={() => {
+                setEditing(false);
+                change({ rehearsal: '' }, 'replace');
+              }}
+            />
           ) : (
             <>
               <LimitList limits={limits} />
@@ -110,10 +124,12 @@ const EMPTY_ROW: LimitRow = { gas: '', pressure: '', priority: 'medium', note: '
 interface LimitsFormProps {
   readonly chamber: ChamberDetail;
   readonly limits: readonly Limit[];
+  readonly rehearsal: string;
+  readonly show: (rehearsal: string) => void;
   readonly done: () => void;
 }
 
-function LimitsForm({ chamber, limits, done }: LimitsFormProps) {
+function LimitsForm({ chamber, limits, rehearsal, show, done }: LimitsFormProps) {
   const client = useQueryClient();
   const unit = useUnit();
   const [rows, setRows] = useState<readonly LimitRow[]>(() => [
@@ -169,6 +185,16 @@ function LimitsForm({ chamber, limits, done }: LimitsFormProps) {
           <option key={gas} value={gas} />
         ))}
       </datalist>
+      <RehearsalPanel
+        request={
+          typed === null
+            ? null
+            : { chamber: chamber.id, days: REHEARSED_DAYS, change: { kind: 'limits', limits: typed } }
+        }
+        because="a limit is a pressure above zero, such as 2e-8"
+        id={rehearsal}
+        show={show}
+      />
       <div className="does">
         <button type="submit" className="main" disabled={typed === null || saving.isPending}>
           {saving.isPending ? <Sending word="Saving…" /> : 'Save the limits'}

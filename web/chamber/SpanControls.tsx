@@ -71,7 +71,8 @@ interface SpanFieldsProps {
   readonly choose: (span: Span) => void;
 }
 
-function SpanFields({ span, choose }: SpanFieldsProps) {
+/** Two fields for a span of one’s own: it is applied when both are times and the first is earlier. */
+export function SpanFields({ span, choose }: SpanFieldsProps) {
   const zone = useZone();
   const given = { from: fieldValue(span.from, zone), to: fieldValue(span.to, zone) };
   const [typed, setTyped] = useState(given);

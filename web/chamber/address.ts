@@ -33,6 +33,9 @@ export interface ChamberAddress extends SpanAddress {
   readonly scale: 'log' | 'linear';
   /** A task whose recomputed readings are drawn beside those that were judged. */
   readonly recomputation: string;
+  /** A rehearsal of other limits that is shown in their form; one of a baseline, beside its proposal. */
+  readonly rehearsal: string;
+  readonly pinned: string;
 }
 
 export const chamberCodec: Codec<ChamberAddress> = {
@@ -43,4 +46,6 @@ export const chamberCodec: Codec<ChamberAddress> = {
   view: choiceField(['chart', 'table'], 'chart'),
   scale: choiceField(['log', 'linear'], 'log'),
   recomputation: textField(64),
+  rehearsal: textField(64),
+  pinned: textField(64),
 };

@@ -5,7 +5,7 @@ import { KeysHelp } from './KeysHelp.tsx';
 import { useKeys } from './keys.ts';
 import { LineBar } from './Liveness.tsx';
 import { LiveLine } from './live.tsx';
-import { Masthead, PAGES } from './Masthead.tsx';
+import { INNER_PAGES, Masthead, PAGES } from './Masthead.tsx';
 import { NewAlerts } from './NewAlerts.tsx';
 
 /** What every page has around it once a person is signed in: masthead, margin, rule, line to the server. */
@@ -14,7 +14,7 @@ export function Frame({ children }: { readonly children: ReactNode }) {
   const [, go] = useLocation();
   useKeys({
     '?': () => setHelping(true),
-    ...Object.fromEntries(PAGES.map(({ href, key }) => [`g ${key}`, () => go(href)])),
+    ...Object.fromEntries([...PAGES, ...INNER_PAGES].map(({ href, key }) => [`g ${key}`, () => go(href)])),
   });
   return (
     <LiveLine>

@@ -17,9 +17,19 @@ export const PAGES = [
   { href: '/about', name: 'About', key: 'i' },
 ] as const;
 
-/** A chamber is reached from the round and belongs to it. */
+/** A chamber is reached from the round and belongs to it; how well alerts do and why they are raised, to the alerts. */
+const WITHIN: Readonly<Record<string, readonly string[]>> = {
+  '/': ['/chambers', '/rounds'],
+  '/alerts': ['/alerts', '/performance', '/rationalisation'],
+};
 const isWithin = (path: string, page: string): boolean =>
-  page === '/' ? path === '/' || path.startsWith('/chambers') || path.startsWith('/rounds') : path.startsWith(page);
+  path === page || (WITHIN[page] ?? [page]).some((start) => path.startsWith(start));
+
+/** Pages that are reached from another page of the masthead, with their keys. */
+export const INNER_PAGES = [
+  { href: '/performance', key: 'p' },
+  { href: '/rationalisation', key: 'w' },
+] as const;
 
 function Pages() {
   const [path] = useLocation();

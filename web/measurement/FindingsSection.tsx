@@ -33,6 +33,16 @@ export function FindingsSection({ measured, trend, spanText }: FindingsSectionPr
         <h2>What is not the chamber’s gas, and what cannot be told</h2>
         <ScanTable measured={measured} />
       </Section>
+      {measured.life.length > 0 ? (
+        <Section className="sec" margin="from the course of its days">
+          <h2>What wears</h2>
+          {measured.life.map(({ of, say, days }) => (
+            <p key={of}>
+              {say} <span className="note">{days} days</span>
+            </p>
+          ))}
+        </Section>
+      ) : null}
     </>
   );
 }

@@ -14,14 +14,14 @@ export interface SendingState {
   readonly requestId: string | null;
 }
 
-/** One request of a person about the measurement. A refusal is told at the field that it is about. */
-export function useSending(done?: () => void): SendingState {
+/** One request of a person. A refusal is told at the field that it is about; questions under `asks` are asked again. */
+export function useSending(done?: () => void, asks: readonly string[] = ['measurement']): SendingState {
   const client = useQueryClient();
   const mutation = useMutation({
     mutationFn: (act: () => Promise<unknown>) => act(),
     onSuccess: () => done?.(),
     onError: (error) => announce(refusalOf(error), 'assertive'),
-    onSettled: () => client.invalidateQueries({ queryKey: ['measurement'] }),
+    onSettled: () => Promise.all(asks.map((key) => client.invalidateQueries({ queryKey: [key] }))),
   });
   const error = mutation.error;
   return {

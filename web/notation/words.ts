@@ -1,3 +1,5 @@
+import type { VerifiedCause } from '../../shared/contract/alerts.ts';
+import type { Consequence, Responder } from '../../shared/contract/rationalisation.ts';
 import type { AlertState, Health, Priority, Role, Signature } from '../../shared/contract/words.ts';
 
 /** The words of the contract as a reader sees them. */
@@ -59,7 +61,31 @@ export const STATE_MEANING: Readonly<Record<AlertState, string>> = {
 export const ROLE_MAY: Readonly<Record<Role, string>> = {
   viewer: 'looks',
   operator: 'also acknowledges, shelves and signs rounds',
-  engineer: 'also changes limits and calibrations',
+  engineer: 'also changes limits, baselines, calibrations and why alerts are raised',
   admin: 'also changes fleet, people and tokens',
   gateway: 'only sends scans',
+};
+
+/** What a person may find, beside the signatures. */
+export const OTHER_CAUSE: Readonly<Record<Exclude<VerifiedCause, Signature>, string>> = {
+  'trapped-volume': 'Trapped volume',
+  'planned-work': 'Planned work',
+  'false-alert': 'False alert',
+  'not-found': 'Not found',
+};
+
+/** A verified cause as a reader sees it; an unknown word stays itself. */
+export const causeTitle = (word: string): string =>
+  ({ ...SIGNATURE_TITLE, ...OTHER_CAUSE })[word as VerifiedCause] ?? word;
+
+/** To whom or to what the consequence comes. */
+export const SEVERITY_MEANING: Readonly<Record<Consequence, string>> = {
+  severe: 'people or equipment may come to harm',
+  major: 'product or availability is lost',
+  minor: 'neither soon',
+};
+
+export const RESPONDER_MEANING: Readonly<Record<Responder, string>> = {
+  operator: 'the shift can answer it',
+  engineer: 'it needs an engineer',
 };

@@ -11,6 +11,8 @@ import { useLayout } from '../strip/useLayout.ts';
 import { RestLines } from './RestLines.tsx';
 import { Row } from './Row.tsx';
 import type { AreaRows, Group, Shelved } from './rows.ts';
+import { TogetherRows } from './TogetherRows.tsx';
+import { needOf, type Together } from './together.ts';
 
 interface AreaSectionProps {
   readonly rows: AreaRows;
@@ -19,21 +21,27 @@ interface AreaSectionProps {
   readonly select: (id: string) => void;
   readonly isNew: (line: RoundLine) => boolean;
   readonly shelved: ReadonlyMap<string, Shelved>;
+  /** Chambers of any area that share a cause; those that begin here stand here. */
+  readonly together: readonly Together[];
+  readonly opened: ReadonlySet<string>;
+  readonly toggle: (group: string) => void;
 }
 
 export const AreaSection = memo(function AreaSection(props: AreaSectionProps) {
-  const { rows, first, selected, select, isNew, shelved } = props;
-  const { area, need, blind, changed, rest } = rows;
+  const { rows, first, selected, select, isNew, shelved, opened, toggle } = props;
+  const { area, blind, changed, rest } = rows;
+  const need = needOf(rows, props.together);
+  const members = need.flatMap((entry) => ('together' in entry ? entry.together.lines : []));
   const zone = useZone();
   const declared = useDeclaredGases();
   const own = ownGasesOf(
-    area.chambers.map((line) => line.strip),
-    area.chambers.flatMap((line) => declared.get(line.id) ?? []),
+    [...area.chambers, ...members].map((line) => line.strip),
+    [...area.chambers, ...members].flatMap((line) => declared.get(line.id) ?? []),
   );
   const layout = useLayout(own, 'row');
   const restLayout = useLayout(own, 'rest');
   const since = area.lastSigned ? moment(Date.parse(area.lastSigned.at), zone, nowMs()) : '';
-  const shown = need.length + blind.length + changed.length + rest.length;
+  const shown = rows.need.length + blind.length + changed.length + rest.length;
   if (shown === 0) return null;
   const row = (group: Group) => (line: RoundLine) => (
     <Row
@@ -64,7 +72,19 @@ export const AreaSection = memo(function AreaSection(props: AreaSectionProps) {
           ) : null}
         </div>
       </div>
-      {need.map(row('need'))}
+      {need.map((entry) =>
+        'line' in entry ? (
+          row('need')(entry.line)
+        ) : (
+          <TogetherRows
+            key={entry.together.group.id}
+            together={entry.together}
+            open={opened.has(entry.together.group.id)}
+            toggle={() => toggle(entry.together.group.id)}
+            row={row('need')}
+          />
+        ),
+      )}
       {blind.map(row('blind'))}
       {changed.map(row('changed'))}
       <RestLines lines={rest} layout={restLayout} selected={selected} />

@@ -1,8 +1,10 @@
 import { useQuery } from '@tanstack/react-query';
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { Link, useLocation } from 'wouter';
+import type { AlertGroup } from '../../shared/contract/alerts.ts';
 import type { Round, RoundArea, RoundLine } from '../../shared/contract/round.ts';
 import { useAddress } from '../address/useAddress.ts';
+import { groupsQuestion } from '../api/alarmQuestions.ts';
 import { alertsQuestion, roundQuestion } from '../api/questions.ts';
 import { useNow } from '../frame/clock.ts';
 import { useKeys } from '../frame/keys.ts';
@@ -16,9 +18,10 @@ import { clockTime, longDate, moment, offsetText } from '../notation/time.ts';
 import { AreaSection } from './AreaSection.tsx';
 import { roundCodec } from './address.ts';
 import { FirstRun } from './FirstRun.tsx';
-import { shelvedByChamber, shownAreas, walkOf } from './rows.ts';
+import { shelvedByChamber, shownAreas } from './rows.ts';
 import { SignBar } from './SignBar.tsx';
 import { Tools } from './Tools.tsx';
+import { askedFrom, togetherOf, walkWith } from './together.ts';
 
 export function RoundPage() {
   useTitle('Round');
@@ -48,6 +51,8 @@ export function RoundPage() {
   );
 }
 
+const NO_GROUPS: readonly AlertGroup[] = [];
+
 /** Rows move between groups when they grow stale: looked at no more often than this. */
 const REGROUP_SECONDS = 10;
 
@@ -57,7 +62,15 @@ function TheRound({ round }: { readonly round: Round }) {
   const { data: putAside } = useQuery(alertsQuestion({ state: 'shelved' }));
   const shelved = useMemo(() => shelvedByChamber(putAside?.alerts ?? []), [putAside]);
   const areas = useMemo(() => shownAreas(round, filter, { nowMs: now, shelved }), [round, filter, now, shelved]);
-  const walk = useMemo(() => walkOf(areas), [areas]);
+  const groups = useQuery(groupsQuestion(askedFrom(round))).data?.groups ?? NO_GROUPS;
+  const together = useMemo(() => togetherOf(areas, groups), [areas, groups]);
+  const [opened, setOpened] = useState<ReadonlySet<string>>(new Set());
+  const toggle = useCallback(
+    (id: string) =>
+      setOpened((before) => new Set(before.has(id) ? [...before].filter((one) => one !== id) : [...before, id])),
+    [],
+  );
+  const walk = useMemo(() => walkWith(areas, together, opened), [areas, together, opened]);
   const [selected, select] = useSelection(walk);
   const isNew = useNewAlerts(round);
   return (
@@ -66,7 +79,7 @@ function TheRound({ round }: { readonly round: Round }) {
       <Section>
         <Tools round={round} filter={filter} change={change} />
       </Section>
-      {walk.length === 0 ? (
+      {walk.length === 0 && together.length === 0 ? (
         <Section className="sec">
           <p className="say">No chamber fits what you look for.</p>
           <p className="does">
@@ -85,6 +98,9 @@ function TheRound({ round }: { readonly round: Round }) {
           select={select}
           isNew={isNew}
           shelved={shelved}
+          together={together}
+          opened={opened}
+          toggle={toggle}
         />
       ))}
       <SignBar areas={areas} />
@@ -182,7 +198,7 @@ function Heading({ round }: { readonly round: Round }) {
         </span>
         {round.shelved.count > 0 ? (
           <span>
-            {several(round.shelved.count, 'alert')} shelved
+            <Link href="/alerts?state=shelved">{several(round.shelved.count, 'alert')} shelved</Link>
             {round.shelved.nextReturnsAt
               ? `, next returns ${moment(Date.parse(round.shelved.nextReturnsAt), zone, now)}`
               : ''}

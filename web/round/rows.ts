@@ -56,10 +56,6 @@ export function rowsOf(area: RoundArea, lines: readonly RoundLine[], { nowMs, sh
   return { area, ...groups };
 }
 
-/** Rows that a selection walks through, in the order in which they are read. */
-export const walkOf = (areas: readonly AreaRows[]): readonly RoundLine[] =>
-  areas.flatMap((rows) => [...rows.need, ...rows.blind, ...rows.changed, ...rows.rest]);
-
 /** Rows that somebody has to look at before signing. */
 export const needALook = (areas: readonly AreaRows[]): readonly RoundLine[] =>
   areas.flatMap((rows) => [...rows.need, ...rows.blind]);

@@ -73,7 +73,7 @@ export const MEASUREMENT_SIGNATURES = {
   'analyser-outgassing': {
     title: 'The analyser itself gives off gas',
     meaning:
-      "Oxides of carbon and methane have risen but the gauge has not: the hot ioniser makes them. Or a gas has risen of which the recorded background says that more than half is the analyser's own.",
+      "Oxides of carbon and methane have risen but the gauge has not: the hot ioniser makes them. Or a gas has risen of which the recorded background says that more than half is the analyser's own. Or 16, 19, 23, 35 or 39 rise alone: ions from its surfaces, no gas.",
     firstSteps: ['First wait or degas the ioniser.', 'Mark the scans of the warm-up.'],
     cautions: [HOT, PROCEDURES],
     settles: 'Emission down by half: gas of the ioniser follows, gas of the chamber does not.',

@@ -18,7 +18,8 @@ export const VACUUM_SIGNATURES = {
       'Helium sprayed outside, or a valve closed for an hour while mass 40 is watched: a trapped volume fades by itself, a leak does not.',
     priority: {
       usual: 'high',
-      basis: 'S1 where it is growing or large, S2 while it is small; low while it is slow or uncertain.',
+      basis:
+        'S1 where it is sure and a second witness says the same: the gauge, or argon and oxygen both; S2 until then; low while it is slow or uncertain.',
     },
     example: 'air',
     nearMiss: 'puff of air in one scan',
@@ -26,7 +27,7 @@ export const VACUUM_SIGNATURES = {
   'gas-inleak': {
     title: 'One gas leaks in from a line',
     meaning:
-      'One gas has risen without the gases that air would bring with it: a valve or mass-flow controller leaks by, a purge is open, or tracer gas comes in.',
+      'One gas has risen without the gases that air would bring with it: a valve or mass-flow controller leaks by, a purge is open, tracer gas comes in, or a cleaning gas has left its residue (HF, F2, SiF4, NF3).',
     firstSteps: [
       'First close the hand valve upstream for ten minutes: if the gas falls, it is the line.',
       'Check that the set-point of the flow controller is zero and the purge is off.',
@@ -155,7 +156,8 @@ export const VACUUM_SIGNATURES = {
   },
   methane: {
     title: 'Methane has risen',
-    meaning: '15 and 16 together: hot filaments and ion pumps make methane, getters do not pump it.',
+    meaning:
+      '15 and 16 together: hot filaments and ion pumps make methane, getters do not pump it. 26, 27, 29 and 30 with it are light hydrocarbons.',
     firstSteps: ['First look at emission and at the getter or ion pump.'],
     cautions: ['Flammable when a pump is regenerated.', STORED, PROCEDURES],
     settles: 'Emission down by half: methane of the filament follows.',
@@ -176,14 +178,15 @@ export const VACUUM_SIGNATURES = {
   'pumping-loss': {
     title: 'Pumping is going',
     meaning:
-      'Every gas has risen in its own proportion and the gauge with them, or the lightest first: a pump slows down, a valve closed, a foreline is high, a getter or cryopump is full.',
+      'Gases have risen together, each in its own proportion, and the gauge with them. All alike: a valve closed or the foreline is high. The lightest first: a turbopump slows down. Carbon monoxide, then nitrogen and hydrogen, but neither methane nor argon: a getter is full. Hydrogen and helium, then nitrogen and argon, water last: a cryopump warms or is full.',
     firstSteps: [
-      'First read the backing pressure and the speed of the pump.',
-      'See whether a valve moved.',
+      'First read the backing pressure and the speed of the pump; of a cryopump the temperatures of its stages.',
+      'See whether a valve moved, and when a getter was last activated.',
       'Isolate the chamber before the pump gives in.',
     ],
     cautions: [ROTOR, STORED, PROCEDURES],
-    settles: 'Backing pressure and speed settle it; if they are well, the analyser may have gained.',
+    settles:
+      'Backing pressure, speed and stage temperatures settle it; if they are well, the analyser may have gained.',
     priority: { usual: 'medium', basis: 'S2.' },
     example: 'pumping loss',
     nearMiss: 'analyser eight per cent up',
@@ -195,8 +198,8 @@ export const VACUUM_SIGNATURES = {
     cautions: [HOT, PROCEDURES],
     settles: 'An hour more: water falls as one over time, a leak does not.',
     priority: { usual: 'low', basis: 'S3; S2 when the tool is waited for.' },
-    example: null,
-    nearMiss: null,
+    example: 'weak pump after a vent',
+    nearMiss: 'fifth pump-down like the others',
   },
   limit: {
     title: 'Above a limit that was set',
@@ -214,7 +217,8 @@ export const VACUUM_SIGNATURES = {
   },
   'unexplained-peaks': {
     title: 'Peaks without an explanation',
-    meaning: 'Something came in that no gas of this chamber explains.',
+    meaning:
+      'Something came in that no gas of this chamber explains. Resins and polymers have no pattern of their own: ask which step was running.',
     firstSteps: [
       'First ask what was brought in when it began.',
       'Then average twenty scans over the whole mass range.',

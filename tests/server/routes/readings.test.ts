@@ -332,10 +332,15 @@ describe('chambers', () => {
     world.at(NOW);
   });
 
-  test('a shelved alert asks for nobody', async () => {
+  test('a shelved alert asks for nobody, and is said', async () => {
     await putReadings(world, [{ at: minutesAgo(1) }]);
     await putAlert(world, { id: 'a2', state: 'shelved' });
-    expect((await list())[0]).toMatchObject({ health: 'rest', worst: null, openAlerts: 1 });
+    expect((await list())[0]).toMatchObject({
+      health: 'changed',
+      worst: null,
+      openAlerts: 1,
+      say: expect.stringContaining('shelved'),
+    });
   });
 
   test('the worst alert is the highest, then the one that nobody has seen', async () => {

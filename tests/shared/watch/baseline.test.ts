@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import {
   follow,
+  isDue,
   isReady,
   learnFirst,
   learnNoise,
@@ -46,6 +47,21 @@ describe('the first scans', () => {
     // The start is wide by 1.3 in variance.
     for (const v of baseline.variance.slice(1)) expect(Math.sqrt(v) / SIGMA).toBeCloseTo(Math.sqrt(1.3), 0);
     expect(totalOfMean(baseline) / 2.681e-7).toBeCloseTo(1, 1);
+  });
+
+  test.each([
+    [1, 600],
+    [30, 600],
+    [60, 660],
+    [600, 6600],
+  ])('with a scan every %i s they are taken over %i s', (periodSeconds, lastsSeconds) => {
+    const baseline = newBaseline({ masses, scaled: true, detector: null, atMs: 0 });
+    let seconds = 0;
+    for (; !isReady(baseline); seconds += periodSeconds)
+      if (isDue(baseline, 12, 5000 + seconds * 1000)) learnFirst(baseline, scan(), 12, 1e-11);
+    expect(seconds - periodSeconds).toBe(lastsSeconds);
+    expect(baseline.scans).toBe(12);
+    expect(baseline.sinceMs).toBe(5000);
   });
 
   test('a spiked scan among them does no harm', () => {

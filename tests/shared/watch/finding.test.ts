@@ -78,7 +78,7 @@ describe('ratios of what came in', () => {
 describe('judged', () => {
   test('an air leak carries its rate, its ratios, its rival and its first step', () => {
     const frame = frameOf(chamber, air);
-    const naming = nameChange(frame, frame.middle, 'scan');
+    const naming = nameChange(frame, frame.middle, { lane: 'scan' });
     const candidate = naming.candidates[0]!;
     const input = {
       frame,
@@ -220,7 +220,7 @@ describe('sentences', () => {
     ],
     [
       'pumping',
-      { signature: 'pumping-loss', gases: ['H2', 'He'], amplitude: 27 },
+      { signature: 'pumping-loss', gases: ['H2', 'He'], pump: 'light-first', amplitude: 27 },
       'Pumping is going: the lightest gases most, up to about 28 times the usual. Likely.',
     ],
     [

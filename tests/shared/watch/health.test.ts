@@ -34,6 +34,13 @@ describe('one word and one sentence', () => {
     expect(judgeHealth(chamber())).toEqual({ health: 'rest', say: 'At rest for 41\u00a0days. Nothing to do.' });
   });
 
+  test('a young chamber says that its bands are wide', () => {
+    expect(judgeHealth(chamber({ restSinceMs: null, youngSinceMs: NOW - 3 * 3_600_000 }))).toEqual({
+      health: 'rest',
+      say: 'At rest. Nothing to do. Watched for 3\u00a0hours only: its bands are wide until about 2 days of its own quiet data have come in.',
+    });
+  });
+
   test('the worst open alert speaks', () => {
     expect(judgeHealth(chamber({ openAlerts: [water, air] }))).toEqual({
       health: 'attention',
@@ -41,8 +48,49 @@ describe('one word and one sentence', () => {
     });
   });
 
-  test('a shelved alert asks for nobody', () => {
-    expect(judgeHealth(chamber({ openAlerts: [{ ...air, state: 'shelved' }] })).health).toBe('rest');
+  test('an alert that is put away asks for nobody, but the chamber is not at rest while its condition stands', () => {
+    const until = { untilMs: NOW + 3 * 3_600_000, reason: 'waiting for a seal' };
+    expect(judgeHealth(chamber({ openAlerts: [{ ...air, state: 'shelved', ...until }] }))).toEqual({
+      health: 'changed',
+      say: 'Air is leaking in. The alert is shelved for another 3\u00a0hours (waiting for a seal).',
+    });
+    expect(judgeHealth(chamber({ openAlerts: [{ ...air, state: 'out-of-service', ...until }] })).say).toContain(
+      'out of service for another 3\u00a0hours',
+    );
+    const suppressed = { ...water, state: 'suppressed', reason: 'not armed in the state gas-on' };
+    expect(judgeHealth(chamber({ openAlerts: [suppressed, { ...air, state: 'shelved', ...until }] })).say).toMatch(
+      /^Air is leaking in\. The alert is shelved .* 1 more put away\.$/,
+    );
+  });
+
+  test('one whose condition has returned is said as well', () => {
+    const gone = { ...water, state: 'shelved', active: false, untilMs: NOW + 3_600_000 };
+    expect(judgeHealth(chamber({ openAlerts: [gone] }))).toEqual({
+      health: 'rest',
+      say: 'At rest for 41\u00a0days. Nothing to do. One alert is shelved for another 60\u00a0minutes.',
+    });
+  });
+
+  test('in a vented chamber the alerts that its state suppresses are said', () => {
+    const vented = { ...air, state: 'suppressed', reason: 'not armed in the state vented' };
+    expect(judgeHealth(chamber({ state: 'vented', openAlerts: [vented, { ...water, state: 'suppressed' }] }))).toEqual({
+      health: 'unwatched',
+      say: 'Vented for 3\u00a0hours: not watched. 2 alerts are put away, the first suppressed by design (not armed in the state vented).',
+    });
+  });
+
+  test('a latched alert says that its condition has returned and what it waits for', () => {
+    const latched = { ...air, state: 'acknowledged', active: false };
+    expect(judgeHealth(chamber({ openAlerts: [latched] }))).toEqual({
+      health: 'attention',
+      say: 'Air is leaking in. It is back to usual since, and waits to be reset.',
+    });
+    expect(judgeHealth(chamber({ openAlerts: [{ ...latched, active: true }] })).say).toBe('Air is leaking in.');
+  });
+
+  test('an open alert speaks before what is put away', () => {
+    const both = [{ ...air, state: 'shelved' }, water];
+    expect(judgeHealth(chamber({ openAlerts: both }))).toEqual({ health: 'attention', say: water.summary });
   });
 
   test('a gas outside its usual range without an alert is changed, and is named', () => {
@@ -99,6 +147,34 @@ describe('not knowing is never health', () => {
       health: 'blind',
       say: 'Nobody is watching this chamber: the last scan came 47\u00a0minutes ago.',
     });
+  });
+
+  test.each(['frozen', 'detector-saturated', 'mass-shift', 'silent'])(
+    '%s that is put away is blindness all the same',
+    (signature) => {
+      for (const state of ['shelved', 'suppressed', 'out-of-service']) {
+        const fault = { signature, priority: 'medium' as const, state, summary: 'Nothing is known of the chamber.' };
+        const verdict = judgeHealth(chamber({ openAlerts: [fault] }));
+        expect(verdict.health).toBe('blind');
+        expect(verdict.say).toMatch(/^Nothing is known of the chamber\. The alert is /);
+        // Another analyser of the chamber still sees it.
+        expect(judgeHealth(chamber({ openAlerts: [{ ...fault, inAll: false }] })).health).toBe('changed');
+        // Its condition has returned: the chamber is seen again.
+        expect(judgeHealth(chamber({ openAlerts: [{ ...fault, active: false }] })).health).toBe('rest');
+      }
+    },
+  );
+
+  test('silence that is put away does not hide that no scan comes', () => {
+    const silent = {
+      signature: 'silent',
+      priority: 'medium' as const,
+      state: 'shelved',
+      summary: 'Nobody is watching.',
+    };
+    const verdict = judgeHealth(chamber({ openAlerts: [silent], lastScanAtMs: NOW - 47 * MINUTE }));
+    expect(verdict.health).toBe('blind');
+    expect(verdict.say).toMatch(/the last scan came 47.minutes ago\. One alert is shelved\.$/);
   });
 
   test('an old alert says how old its knowledge is', () => {

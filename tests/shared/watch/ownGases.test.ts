@@ -72,7 +72,8 @@ describe('causes from the chamber itself', () => {
   test('light gases first: hydrogen gains on water', () => {
     const pumping = ownCauses(baseline, reference).find(({ id }) => id === 'pumping')!;
     const lead = (dense: Float64Array) => dense[2]! / spectrum[2]! / (dense[18]! / spectrum[18]!);
-    const leads = pumping.variants.map(({ dense }) => lead(dense));
+    const turbo = pumping.variants.filter(({ pump }) => pump === 'all' || pump === 'light-first');
+    const leads = turbo.map(({ dense }) => lead(dense));
     expect(leads[0]).toBeCloseTo(1, 1);
     for (let i = 1; i < leads.length; i++) expect(leads[i]!).toBeGreaterThan(leads[i - 1]!);
   });

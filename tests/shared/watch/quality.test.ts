@@ -3,7 +3,7 @@ import type { PeakList } from '../../../shared/analysis/types.ts';
 import { dataFaults } from '../../../shared/watch/dataFaults.ts';
 import { followFault } from '../../../shared/watch/faults.ts';
 import { emptyMemory } from '../../../shared/watch/memory.ts';
-import { judgeRepeats, judgeScatter, judgeTop, lastChannels } from '../../../shared/watch/quality.ts';
+import { isEmpty, judgeRepeats, judgeScatter, judgeTop, lastChannels } from '../../../shared/watch/quality.ts';
 import { draft, watched } from '../../support/world/frames.ts';
 import { makeRandom } from '../../support/world/random.ts';
 
@@ -13,13 +13,24 @@ const scanOf = (values: Float64Array) => ({ ...chamber.last.scan, values });
 const noisy = () => chamber.last.scan.values.map((v) => v * (1 + 0.01 * random.normal()));
 
 describe('frozen', () => {
-  test('eight exact repeats after a lively past', () => {
+  test('three exact repeats after a lively past', () => {
     const memory = emptyMemory('1', 'base', 0);
     for (let i = 0; i < 15; i++) judgeRepeats(memory, scanOf(noisy()));
     const same = scanOf(noisy());
-    const verdicts = Array.from({ length: 9 }, () => judgeRepeats(memory, same).frozen);
-    expect(verdicts).toEqual([...Array(8).fill(false), true]);
+    const verdicts = Array.from({ length: 5 }, () => judgeRepeats(memory, same).frozen);
+    expect(verdicts).toEqual([false, false, false, true, true]);
     expect(judgeRepeats(memory, scanOf(noisy()))).toEqual({ repeated: false, frozen: false });
+  });
+
+  test('a gateway that asks three times per scan is not frozen, and is when it goes on', () => {
+    const memory = emptyMemory('1', 'base', 0);
+    for (let i = 0; i < 15; i++) {
+      const same = scanOf(noisy());
+      for (let k = 0; k < 3; k++) expect(judgeRepeats(memory, same).frozen).toBe(false);
+    }
+    const same = scanOf(noisy());
+    const verdicts = Array.from({ length: 9 }, () => judgeRepeats(memory, same).frozen);
+    expect(verdicts.indexOf(true)).toBe(5);
   });
 
   test('a source that has never shown noise cannot be told from a frozen one', () => {
@@ -108,6 +119,36 @@ describe('scatter', () => {
   });
 });
 
+describe('shares that a gauge scales', () => {
+  const memoryOf = () => draft(chamber);
+  /** H2O at its stop or not, the others alive; the gauge breathes by a per cent, as sent with `digits` digits. */
+  const verdictOf = (stop: boolean, digits: number) => {
+    const memory = memoryOf();
+    const { scan, peaks } = chamber.last;
+    const events = [];
+    for (let i = 0; i < 9; i++) {
+      const lively = (height: number) => Number((height * (1 + 0.004 * random.normal())).toPrecision(digits));
+      const values = Float64Array.from({ length: 50 }, (_, m) =>
+        m === 17 ? (stop ? 0.42 : lively(0.42)) : lively(0.2 / (m + 1)),
+      );
+      const scaled = { ...peaks, heightPa: peaks.heightPa.map((height) => height * (1 + 0.01 * random.normal())) };
+      const shares = { ...scan, unit: '1' as const, masses: { first: 1, last: 50, perUnit: 1 }, values };
+      const input = { ...chamber.last, scan: { ...shares, atMs: scan.atMs + i * 6e4 }, peaks: scaled };
+      events.push(...dataFaults({ memory, input }, memory.baselines.base).events);
+    }
+    return events.filter(({ kind }) => kind === 'raised').map(({ signature }) => signature);
+  };
+
+  test('a peak that repeats as it was sent is at its stop, however the gauge breathes', () => {
+    expect(verdictOf(true, 5)).toEqual(['detector-saturated']);
+    expect(verdictOf(false, 5)).toEqual([]);
+  });
+
+  test('with too few digits nothing can be said', () => {
+    expect(verdictOf(true, 2)).toEqual([]);
+  });
+});
+
 describe('their alerts', () => {
   test('stand until the data are well again, once', () => {
     const memory = emptyMemory('1', 'base', 0);
@@ -117,6 +158,23 @@ describe('their alerts', () => {
     expect(followFault(memory, 3, { ...fault, on: false, off: true })).toMatchObject([
       { kind: 'returned', signature: 'noise' },
     ]);
+  });
+
+  test('scans without a value are no silence and no rest: called after three, over with the first value', () => {
+    const memory = draft(chamber);
+    const nothing = (value: number) => ({ ...chamber.last, scan: scanOf(noisy().fill(value)) });
+    expect([isEmpty(nothing(Number.NaN).scan), isEmpty(nothing(0).scan), isEmpty(chamber.last.scan)]).toEqual([
+      true,
+      true,
+      false,
+    ]);
+    const step = (input: typeof chamber.last) => dataFaults({ memory, input }, memory.baselines.base);
+    const kinds = [Number.NaN, 0, Number.NaN].map((value) => step(nothing(value)).events.map(({ kind }) => kind));
+    expect(kinds).toEqual([[], [], ['raised']]);
+    expect(memory.standing).toMatchObject([{ signature: 'frozen', cause: 'empty', priority: 'medium' }]);
+    expect(step({ ...chamber.last, scan: scanOf(noisy()) }).events.map(({ kind }) => kind)).toEqual(['returned']);
+    memory.state = 'vented';
+    expect([1, 2, 3, 4].flatMap(() => step(nothing(0)).events)).toEqual([]);
   });
 
   test('a frozen scan is not judged further', () => {

@@ -1,14 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { ownSpectra } from '../../../shared/watch/ownGases.ts';
 import { pinnedNow, referenceNow } from '../../../shared/watch/reference.ts';
-import {
-  followTail,
-  isSettled,
-  liftTo,
-  rememberVisit,
-  startSettling,
-  tailCap,
-} from '../../../shared/watch/settling.ts';
+import { followTail, startSettling, tailCap } from '../../../shared/watch/settling.ts';
+import { isSettled, liftTo } from '../../../shared/watch/tailLift.ts';
+import { rememberVisit } from '../../../shared/watch/visits.ts';
 import { draft, watched } from '../../support/world/frames.ts';
 
 const chamber = watched(31, { kind: 'unbaked' });

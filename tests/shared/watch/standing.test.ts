@@ -108,11 +108,13 @@ describe('what stands', () => {
 });
 
 describe('argon alone', () => {
-  const run = (amount: (minute: number) => number, minutes: number) => {
+  const run = (amount: (scan: number) => number, scans: number, periodSeconds = 60) => {
     const memory = draft(chamber);
     memory.stateSinceMs = memory.lastAtMs! - 10 * 3_600_000;
     let verdict = null;
-    for (let i = 0; i < minutes; i++) {
+    for (let i = 0; i < scans; i++) {
+      // Each frame stands a minute after the last.
+      memory.lastAtMs! += (periodSeconds - 60) * 1000;
       const frame = frameOf(
         chamber,
         { ...peaks({ 40: 100, 20: 14 }, amount(i)), gauge: amount(i) },
@@ -123,9 +125,18 @@ describe('argon alone', () => {
     return verdict!;
   };
 
-  test('that holds its height for six scans is a line', () => {
-    expect(run(() => 1e-9, 5).line).toBe(false);
-    expect(run(() => 1e-9, 6).line).toBe(true);
+  test('that holds its height for ten minutes is a line', () => {
+    expect(run(() => 1e-9, 10).line).toBe(false);
+    expect(run(() => 1e-9, 11).line).toBe(true);
+  });
+
+  test('and for four scans, where a scan takes long', () => {
+    expect(run(() => 1e-9, 3, 300).line).toBe(false);
+    expect(run(() => 1e-9, 4, 300).line).toBe(true);
+    // Slowly falling, and still there after an hour.
+    expect(run((i) => 1e-8 * Math.exp(-i / 29), 75).line).toBe(false);
+    // A pulse of three hours' distance falls by a factor e in some twenty minutes.
+    expect(run((i) => 1e-9 * Math.exp(-i / 4.5), 8, 300).line).toBe(false);
   });
 
   test('that falls is not, until it has stayed an hour', () => {

@@ -254,19 +254,24 @@ describe('what people and documents do', () => {
       step = watchScan(step.memory, context, input);
       said.push(...step.notes.map(({ code }) => code));
     }
-    expect(said).toEqual(['baseline-new']);
+    expect(said).toEqual(['baseline-new', 'young-baseline']);
     expect(step.learning).toBeNull();
   });
 
   test('a new chamber says how much it has learned, and is watched after twelve scans', () => {
     let memory: WatchMemory | null = null;
-    const learning = inputs.slice(0, 14).map((input) => {
+    const notes: string[] = [];
+    const learning = inputs.slice(0, 40).map((input) => {
       const step = watchScan(memory, context, input);
       memory = step.memory;
+      notes.push(...step.notes.map(({ text }) => text));
       return step.learning;
     });
     expect(learning.slice(0, 11)).toEqual(Array.from({ length: 11 }, (_, i) => ({ have: i + 1, need: 12 })));
-    expect(learning.slice(11)).toEqual([null, null, null]);
+    expect(learning.slice(11).every((step) => step === null)).toBe(true);
+    // Said once, and not with every scan.
+    expect(notes.length).toBe(1);
+    expect(notes[0]).toMatch(/^Watched since 2031-01-06 \d\d:\d\d UTC .* wide until about 2 days /);
   });
 
   test('baselines for drawing: per state, with medians, spread and peaks', () => {

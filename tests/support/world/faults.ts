@@ -8,6 +8,7 @@ export type FaultKind =
   | 'air'
   | 'air-eaten'
   | 'air-growing'
+  | 'air-trapped'
   | 'line-N2'
   | 'line-Ar'
   | 'line-O2'
@@ -58,6 +59,7 @@ export const NAMES: Readonly<Record<FaultKind, readonly string[]>> = {
   air: ['air-leak'],
   'air-eaten': ['air-leak'],
   'air-growing': ['air-leak'],
+  'air-trapped': ['air-leak'],
   'line-N2': ['gas-inleak'],
   'line-Ar': ['gas-inleak'],
   'line-O2': ['gas-inleak'],
@@ -172,6 +174,9 @@ export function effectOf(world: World, fault: Fault | undefined, t: number): Fau
         ...NOTHING,
         added: airPressures(world, fault.size * argon * Math.exp((GROWTH_PER_WEEK * age) / (7 * DAY)), 0.7),
       };
+    case 'air-trapped':
+      // A volume behind a narrow way out: half of it is gone in twelve hours.
+      return { ...NOTHING, added: airPressures(world, size * argon * 2 ** (-age / (DAY / 2)), fault.oxygen ?? 0.8) };
     case 'line-N2':
       return { ...NOTHING, added: [['N2', (size * argon * AIR.N2) / AIR.Ar]] };
     case 'line-O2':

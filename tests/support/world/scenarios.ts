@@ -45,6 +45,24 @@ const inState = (state: string, fault: Omit<Fault, 'fromSeconds'>): Scenario => 
   }),
 });
 
+/** Five vents, two days apart, each with twelve hours of declared pump-down; something may be wrong with the last. */
+const fiveVents = (fault?: Omit<Fault, 'fromSeconds'>): Scenario => {
+  const vents = [1, 3, 5, 7, 9].map((day) => day * DAY);
+  const spans = vents.flatMap((from) => [
+    { from, to: from + 3 * HOUR, state: 'vented' },
+    { from: from + 3 * HOUR, to: from + 15 * HOUR, state: 'pump-down' },
+  ]);
+  return {
+    world: { kind: 'unbaked', periodSeconds: 1200, hasGauge: true },
+    options: () => ({
+      days: 9.7,
+      spans,
+      mishaps: false,
+      ...(fault && { fault: { ...fault, fromSeconds: vents.at(-1)! } }),
+    }),
+  };
+};
+
 export const SCENARIOS: Readonly<Record<string, Scenario>> = {
   air: then({ kind: 'air', size: 10, oxygen: 0.8 }),
   'air without oxygen': then({ kind: 'air-eaten', size: 10 }),
@@ -85,6 +103,8 @@ export const SCENARIOS: Readonly<Record<string, Scenario>> = {
   'pumping loss': then({ kind: 'pumping', size: 2 }),
   'analyser eight per cent up': later((at) => ({ gainStep: { at, by: 0.08 } })),
   'analyser eight per cent down': later((at) => ({ gainStep: { at, by: -0.08 } })),
+  'weak pump after a vent': fiveVents({ kind: 'pumping', size: 14 }),
+  'fifth pump-down like the others': fiveVents(),
   'water above its limit': withLimit(1.6),
   'water below its limit': withLimit(20),
   'unknown gas': then({ kind: 'unknown', size: 0.05 }),

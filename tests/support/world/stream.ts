@@ -44,6 +44,7 @@ export function streamOf(world: World, options: RunOptions, settings: StreamSett
 export interface WatchedStream {
   readonly events: readonly { readonly event: WatchEvent; readonly seconds: number }[];
   readonly steps: readonly WatchStep[];
+  /** Beside that the watch has begun, which every stream says once. */
   readonly notes: readonly string[];
   /** `raised water` and the like, in order. */
   readonly said: readonly string[];
@@ -69,7 +70,7 @@ export function watchStream(
   return {
     events,
     steps,
-    notes: steps.flatMap((step) => step.notes.map(({ code }) => code)),
+    notes: steps.flatMap((step) => step.notes.map(({ code }) => code)).filter((code) => code !== 'young-baseline'),
     said: events.map(({ event }) => `${event.kind} ${event.signature}`),
   };
 }

@@ -1,0 +1,72 @@
+import { describe, expect, test } from 'vitest';
+import { totalOfMean } from '../../../shared/watch/baseline.ts';
+import { draftOf, type Memory } from '../../../shared/watch/memory.ts';
+import { tellRecipe } from '../../../shared/watch/recipes.ts';
+import type { WatchInput } from '../../../shared/watch/types.ts';
+import { DAY, HOUR, makeWorld } from '../../support/world/chamber.ts';
+import { draft, watched } from '../../support/world/frames.ts';
+import { raisedOf, runWorld } from '../../support/world/run.ts';
+
+describe('recipes of a state that lets gas in', () => {
+  test('two flows of the same gas have a baseline each, and neither is called', () => {
+    const world = makeWorld(63, { kind: 'process', periodSeconds: 60, hasGauge: true });
+    const spans = [1, 0.5, 1, 0.5, 1].map((level, i) => ({
+      from: (1 + 2 * i) * HOUR,
+      to: (2 + 2 * i) * HOUR,
+      state: 'gas-on',
+      level,
+    }));
+    const run = runWorld(world, { days: (10.9 * HOUR) / DAY, spans, mishaps: false });
+    expect(raisedOf(run)).toEqual([]);
+    const memory = draftOf(run.last!.memory)!;
+    const [aside, ...others] = memory.states.recipes['gas-on']!;
+    expect(others).toEqual([]);
+    const ratio = totalOfMean(memory.baselines['gas-on']!) / totalOfMean(aside!.baseline);
+    expect(ratio).toBeGreaterThan(1.8);
+    expect(ratio).toBeLessThan(2.2);
+  });
+});
+
+describe('the choice of a recipe', () => {
+  const chamber = watched(64, { kind: 'process' });
+  const scaledBy = (factor: number): WatchInput => ({
+    ...chamber.last,
+    peaks: { ...chamber.last.peaks, heightPa: chamber.last.peaks.heightPa.map((height) => height * factor) },
+  });
+  const inGas = (): Memory => {
+    const memory = draft(chamber);
+    memory.state = 'gas-on';
+    memory.baselines['gas-on'] = structuredClone(memory.baselines.base!);
+    return memory;
+  };
+  const visit = (memory: Memory, factor: number, atMs: number) => {
+    memory.stateSinceMs = atMs;
+    return [1, 2].map(() => tellRecipe({ memory, context: chamber.context, input: scaledBy(factor) }));
+  };
+
+  test('waits until the level stands', () => {
+    const memory = inGas();
+    memory.stateSinceMs = 1;
+    const told = [0.2, 0.6, 1, 1].map((factor) =>
+      tellRecipe({ memory, context: chamber.context, input: scaledBy(factor) }),
+    );
+    expect(told).toEqual([false, false, false, true]);
+  });
+
+  test('keeps six, and the one longest unused leaves', () => {
+    const memory = inGas();
+    for (let i = 0; i < 9; i++) {
+      visit(memory, 2 ** i, i + 1);
+      // Learned with its first scan, for this test.
+      const current = memory.baselines['gas-on']!;
+      if (current.first) current.first = [[0, ...scaledBy(2 ** i).peaks.heightPa]];
+    }
+    expect(memory.states.recipes['gas-on']).toHaveLength(5);
+  });
+
+  test('in base nothing is chosen', () => {
+    const memory = draft(chamber);
+    expect(tellRecipe({ memory, context: chamber.context, input: scaledBy(5) })).toBe(true);
+    expect(memory.states.recipes).toEqual({});
+  });
+});

@@ -1,0 +1,87 @@
+import type { Performance } from '../../shared/contract/performance.ts';
+import { nowMs } from '../frame/clock.ts';
+import { useZone } from '../frame/site.ts';
+import { duration } from '../notation/age.ts';
+import { count } from '../notation/number.ts';
+import { several } from '../notation/sentence.ts';
+import { moment } from '../notation/time.ts';
+import { PRIORITY_MEANING, PRIORITY_WORD } from '../notation/words.ts';
+import { percent } from './words.ts';
+
+const WIDTH = 180;
+const HEIGHT = 30;
+
+/** The mix of priorities beside the mix that is advised: a mark for the advice, a dash for what was found. */
+export function PriorityMix({ priorities }: Pick<Performance, 'priorities'>) {
+  return (
+    <table className="evtab mix">
+      <thead>
+        <tr>
+          <th scope="col">Priority</th>
+          <th scope="col">Calls</th>
+          <th scope="col">Of all</th>
+          <th scope="col">Advised</th>
+          <th scope="col">Found within advised</th>
+        </tr>
+      </thead>
+      <tbody>
+        {priorities.map(({ priority, annunciations, share, target }) => (
+          <tr key={priority}>
+            <th scope="row">
+              {PRIORITY_WORD[priority]} <span className="note">{PRIORITY_MEANING[priority]}</span>
+            </th>
+            <td className="num" data-name="calls">
+              {count(annunciations)}
+            </td>
+            <td className="num" data-name="of all">
+              {share === null ? <span className="ink3">too little to say</span> : percent(share)}
+            </td>
+            <td className="num" data-name="advised">
+              about {percent(target)}
+            </td>
+            <td className="picture">{share === null ? null : <SharePicture share={share} target={target} />}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function SharePicture({ share, target }: { readonly share: number; readonly target: number }) {
+  const x = (part: number) => Math.min(1, part) * (WIDTH - 4);
+  return (
+    <svg className="ev" width={WIDTH} height={HEIGHT} aria-hidden="true">
+      <rect className="st-well" x="0" y="3" width={x(target)} height={HEIGHT - 6} />
+      <rect className="ev-dash" x={x(share)} y={HEIGHT / 2 - 8} width="4" height="16" />
+    </svg>
+  );
+}
+
+export function Floods({ floods }: Pick<Performance, 'floods'>) {
+  const zone = useZone();
+  if (floods.length === 0) {
+    return <p className="note">No flood: never more than ten calls in ten minutes.</p>;
+  }
+  return (
+    <ul className="log">
+      {floods.map(({ from, to, annunciations, chambers }) => (
+        <li key={from}>
+          <span>{moment(Date.parse(from), zone, nowMs())}</span>
+          <span>
+            Flood of {several(annunciations, 'call')} from {several(chambers, 'chamber')}, for{' '}
+            {duration((Date.parse(to) - Date.parse(from)) / 1000)}.
+          </span>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+/** What became of the alerts that were closed. */
+export function closedSentence({ total, acted, planned, falseAlerts }: Performance['closed']): string {
+  if (total === 0) return 'No alert has been closed with a cause in this span: what they led to cannot be said.';
+  const judged = total - planned;
+  const rest = `${several(falseAlerts, 'was a false alert', 'were false alerts')}, ${planned} planned work.`;
+  if (judged === 0) return `All ${total} that were closed were planned work.`;
+  return `${acted} of ${judged} closed alerts led to an action (${percent(acted / judged)}); ${rest}`;
+}

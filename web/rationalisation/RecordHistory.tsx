@@ -1,0 +1,90 @@
+import { useQuery } from '@tanstack/react-query';
+import type { Rationalisation } from '../../shared/contract/rationalisation.ts';
+import type { Signature } from '../../shared/contract/words.ts';
+import { recordHistoryQuestion } from '../api/alarmQuestions.ts';
+import { nowMs } from '../frame/clock.ts';
+import { Answered } from '../frame/PageState.tsx';
+import { Section } from '../frame/Section.tsx';
+import { useZone } from '../frame/site.ts';
+import { moment } from '../notation/time.ts';
+import { FieldValue } from './FieldValue.tsx';
+import { changedFields, FIELD_TITLE } from './recordWords.ts';
+
+interface RecordHistoryProps {
+  readonly signature: Signature;
+  readonly kind: string;
+  readonly inForce: Rationalisation;
+}
+
+/** Every version, the newest first: who, when, why, and what it changed. */
+export function RecordHistory({ signature, kind, inForce }: RecordHistoryProps) {
+  const question = useQuery(recordHistoryQuestion(signature, kind));
+  return (
+    <Section className="sec last" label="History" margin="every version is kept">
+      <h2>History</h2>
+      <Answered question={question} what="The history" lines={3}>
+        {({ records }) => {
+          const sorted = [...records].sort((a, b) => b.version - a.version);
+          return (
+            <ol className="history">
+              {sorted.map((one, i) => (
+                <Version
+                  key={`${one.kind} ${one.version}`}
+                  one={one}
+                  before={sorted[i + 1] ?? null}
+                  isInForce={one.version === inForce.version && one.kind === inForce.kind}
+                />
+              ))}
+            </ol>
+          );
+        }}
+      </Answered>
+    </Section>
+  );
+}
+
+interface VersionProps {
+  readonly one: Rationalisation;
+  readonly before: Rationalisation | null;
+  readonly isInForce: boolean;
+}
+
+function Version({ one, before, isInForce }: VersionProps) {
+  const zone = useZone();
+  const changes = before === null ? [] : changedFields(before.record, one.record);
+  return (
+    <li>
+      <div className="when">
+        <b>{one.version === 0 ? 'as the product brings it' : `version ${one.version}`}</b>
+        <span className="note">{isInForce ? 'in force' : 'replaced'}</span>
+      </div>
+      <div>
+        {one.setBy && one.setAt ? (
+          <p>
+            {one.setBy}, {moment(Date.parse(one.setAt), zone, nowMs())}
+            {one.note ? `: “${one.note}”` : ''}
+          </p>
+        ) : (
+          <p className="note">{one.note ?? 'Built in; a site writes its own over it, and this stays.'}</p>
+        )}
+        {changes.length > 0 ? (
+          <dl className="changes">
+            {changes.map(({ field, before: was, after }) => (
+              <div key={field}>
+                <dt>{FIELD_TITLE[field]}</dt>
+                <dd>
+                  <span className="note">before</span> <FieldValue value={was} />
+                </dd>
+                <dd>
+                  <span className="note">after</span> <FieldValue value={after} />
+                </dd>
+              </div>
+            ))}
+          </dl>
+        ) : before === null ? null : (
+          <p className="note">It says the same as the version before.</p>
+        )}
+      </div>
+    </li>
+  );
+}

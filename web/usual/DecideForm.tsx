@@ -1,0 +1,42 @@
+import { type FormEvent, useState } from 'react';
+import type { Pin } from '../../shared/contract/rehearsal.ts';
+import { Sending } from '../alerts/AcknowledgeForm.tsx';
+import { decidePin } from '../api/alarmMoves.ts';
+import { Refusal } from '../measurement/Field.tsx';
+import { NoteField } from '../measurement/NoteField.tsx';
+import { useSending } from '../measurement/useSending.ts';
+
+interface DecideFormProps {
+  readonly pin: Pin;
+  readonly move: 'enforce' | 'withdraw';
+  readonly done: () => void;
+}
+
+/** The decision about a proposal, with its reason; it is kept with the version. */
+export function DecideForm({ pin, move, done }: DecideFormProps) {
+  const [note, setNote] = useState('');
+  const sending = useSending(done, ['pins', 'chamber']);
+  const send = (event: FormEvent) => {
+    event.preventDefault();
+    if (note.trim() !== '') sending.run(() => decidePin(pin.analyser, pin.id, move, note.trim()));
+  };
+  return (
+    <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && done()}>
+      <p className="note">
+        {move === 'enforce'
+          ? `From the next scan on, ${pin.operatingState} is judged against it. What was judged stays as it is.`
+          : 'It stays in the history and is never used.'}
+      </p>
+      <NoteField value={note} fault={sending.faultOf('note')} set={setNote} />
+      <div className="does">
+        <button type="submit" className="main" disabled={note.trim() === '' || sending.busy}>
+          {sending.busy ? <Sending word="Sending…" /> : move === 'enforce' ? 'Put it in force' : 'Withdraw it'}
+        </button>
+        <button type="button" onClick={done}>
+          Cancel
+        </button>
+      </div>
+      <Refusal sending={sending} />
+    </form>
+  );
+}
