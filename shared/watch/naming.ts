@@ -75,6 +75,7 @@ export function nameChange(
   const { memory, baseline, reference, atMs } = frame;
   const model = calmed(nullModel({ memory, baseline, reference, lane, atMs, ...(!fall && { change }) }), breathing);
   allowTail(model.variance, reference.tail);
+  allowBelowZero(model.variance, reference.spectrum, change);
   const base = makeWhitener(model.variance, model.columns);
   const misfit = dot(change, base.apply(change));
   const found: Omit<Candidate, 'odds'>[] = [];
@@ -108,6 +109,14 @@ export function nameChange(
 function allowTail(variance: Float64Array, tail: Float64Array | null): void {
   if (!tail) return;
   for (let m = 0; m < variance.length; m++) variance[m]! += Math.max(0, tail[m]!) ** 2 / 3;
+}
+
+/**
+ * No gas is below zero: there a neighbour's foot has been taken off, as beside a high peak of a profile, and no cause is
+ * judged by how much.
+ */
+function allowBelowZero(variance: Float64Array, usual: Float64Array, change: Float64Array): void {
+  for (let m = 1; m < variance.length; m++) variance[m]! += Math.min(0, usual[m]! + change[m]!) ** 2;
 }
 
 function withOdds(found: Omit<Candidate, 'odds'>[]): Candidate[] {

@@ -12,11 +12,12 @@
  */
 import type { PumpFamily, Variant } from './cause.ts';
 import type { OwnSpectrum } from './ownGases.ts';
-import { molarMass } from './patterns.ts';
+import { PATTERN_ERROR } from './parameters.ts';
+import { basePeak, molarMass } from './patterns.ts';
 import { makeRows, once } from './rows.ts';
 
 /** β: half of hydrogen's loss is felt by water at 0.25 and by nothing above helium at 1.2. */
-const LIGHT_FIRST = [0.12, 0.25, 0.4, 0.6, 0.85, 1.2] as const;
+const LIGHT_FIRST = [0.12, 0.25, 0.4, 0.6, 0.8, 1, 1.2] as const;
 /** The one that the lanes watch. */
 const LIGHT_WATCHED = 0.4;
 
@@ -48,7 +49,9 @@ export function pumping(spectra: readonly OwnSpectrum[], channels: number): Pump
   const row = makeRows(channels, 2);
   const variant: MakeVariant = (pump, prior, movement) => {
     const moves = spectra.map(({ own }) => movement(own.gas));
-    return { dense: blend(row(), spectra, moves), prior, pump, moves, gases: leaders(pump) };
+    const shape = { dense: blend(row(), spectra, moves), prior, pump, moves, gases: leaders(pump) };
+    // What moves all alike leaves every share as it was.
+    return pump === 'all' ? shape : { ...shape, errors: errorsOf(spectra, moves, channels) };
   };
   const all = variant('all', 0, () => 1);
   const light = variant('light-first', SHAPE_PRIOR, (gas) => lightFirst(gas, LIGHT_WATCHED));
@@ -59,6 +62,35 @@ export function pumping(spectra: readonly OwnSpectrum[], channels: number): Pump
     },
     triggers: [all.dense, light.dense],
   };
+}
+
+/** As all pumps: peaks of a gas follow it within 12 %. */
+const ALIKE = 0.12;
+/** Of the gauge against a gas's peak: of a gas alone both may err. */
+const GAUGE_ERROR = Math.SQRT2 * PATTERN_ERROR;
+/** Of a peak this small it is not sure that it is the gas: the foot of a neighbour, isotopes and surface ions are as large. */
+const SMALL_OF_GAS = 0.03;
+const SMALL_OF_ALL = 0.003;
+const SMALL_ERROR = 0.8;
+
+/**
+ * One-sigma errors of a shape that changes the mixture: the gauge counts every gas with its own factor, which errs as a
+ * fragment does, so what it shows is no better known than that of the gas alone.
+ */
+function errorsOf(spectra: readonly OwnSpectrum[], moves: readonly number[], length: number): Float64Array {
+  const square = new Float64Array(length);
+  const bases = spectra.map(({ channels }) => basePeak(channels));
+  const tallest = Math.max(0, ...bases);
+  for (let i = 0; i < spectra.length; i++) {
+    const { channels } = spectra[i]!;
+    const isSmall = bases[i]! < SMALL_OF_ALL * tallest;
+    for (let m = 0; m < length; m++) {
+      const unsure = m > 0 && (isSmall || channels[m]! < SMALL_OF_GAS * bases[i]!);
+      const share = m === 0 ? GAUGE_ERROR : unsure ? SMALL_ERROR : ALIKE;
+      square[m]! += (share * channels[m]! * moves[i]!) ** 2;
+    }
+  }
+  return square.map(Math.sqrt);
 }
 
 type MakeVariant = (pump: PumpFamily, prior: number, movement: (gas: string) => number) => Variant;

@@ -89,6 +89,16 @@ describe('light gases in the order of their masses', () => {
     expect(name({ H2: 1 })[0]).toBe('hydrogen');
   });
 
+  test('also where the gauge makes less of the gases than their factors say, and helium stands still', () => {
+    // Factors of a hot-cathode gauge differ by 15 % from gauge to gauge and by more from light gas to heavy (Redhead).
+    const frame = risen({ H2: 1, CH4: 0.27, H2O: 0.24, CO: 0.14, N2: 0.14, CO2: 0.07, He: 0 });
+    const change = Float64Array.from(frame.middle);
+    change[0]! *= 0.75;
+    const step = { change, breathing: 0.3 };
+    const [best] = nameBest(frame, { change, lane: 'scan', fall: false, step }).candidates;
+    expect(best!.cause.signature).toBe('pumping-loss');
+  });
+
   test('say so gas by gas in the evidence', () => {
     const frame = risen({ H2: 1, CH4: 0.27, H2O: 0.24, CO: 0.14, N2: 0.14, CO2: 0.07 });
     const step = { change: frame.middle, breathing: 0.3 };

@@ -47,6 +47,19 @@ describe('causes compete', () => {
     expect(odds).toBeCloseTo(1, 9);
   });
 
+  test('a valley below zero beside a high peak changes no name', () => {
+    const [change] = changes.air!;
+    // The foot of hydrogen is taken off at 3, and a little too much of it.
+    const named = (valley: number) => {
+      const frame = frameOf(chamber, { ...change, 3: valley });
+      const { candidates, nothing } = nameChange(frame, frame.middle, { lane: 'scan' });
+      const air = candidates.find(({ cause }) => cause.id === 'air')!;
+      return { best: candidates[0]!.cause.signature, evidence: air.score - nothing };
+    };
+    expect([named(0).best, named(-50 * base).best]).toEqual(['air-leak', 'air-leak']);
+    expect(Math.abs(named(-50 * base).evidence - named(0).evidence)).toBeLessThan(1);
+  });
+
   test('all peaks and the gauge together are a pump, all peaks without the gauge the analyser', () => {
     const doubled = (gauge: boolean) => {
       const { mean, masses } = draft(chamber).baselines.base!;
