@@ -85,7 +85,14 @@ const argonInstead = (best: Candidate, { candidates }: Naming): Candidate | unde
     ({ cause, score }) => cause.id === 'Ar' && best.cause.id === 'air' && best.score - score < CLEAR_LEAD,
   );
 
+/**
+ * Where a chamber cools everything falls, each gas at its own pace, as a slid mass scale or a lost gain would have it: what
+ * is said of the analyser waits for base. Gases that rise are called: seals open while they cool.
+ */
+const isOfCooling = ({ state }: Frame, best: Candidate): boolean => state === 'cool-down' && isInstrument(best);
+
 export function convinces(frame: Frame, { call, naming, best, scans }: Conviction): boolean {
+  if (isOfCooling(frame, best)) return false;
   const evidence = best.score - naming.nothing;
   const lane = call.exceedance?.lane ?? 'scan';
   if (evidence < (frame.reference.tail ? 2 : 1) * LEAST_EVIDENCE) return false;

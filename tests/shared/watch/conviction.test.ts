@@ -43,6 +43,18 @@ describe('a name convinces', () => {
     expect(asks(100, CLEAR_LEAD - 1, WAIT_SCANS + 1)).toBe(true);
   });
 
+  test('where the chamber cools for what rises, and not for what is said of the analyser', () => {
+    const cooling = { ...frame, state: 'cool-down' };
+    const asked = (of: { naming: Naming; best: Candidate }, at: typeof frame) =>
+      convinces(at, { call, scans: 1, ...of });
+    const gas = scored(200, 50);
+    const cause = frame.ownCauses.find(({ id }) => id === 'gain-down')!;
+    const named = { ...gas.best, cause, amplitude: 1 };
+    const analyser = { naming: { ...gas.naming, candidates: [named] }, best: named };
+    expect([asked(gas, frame), asked(gas, cooling)]).toEqual([true, true]);
+    expect([asked(analyser, frame), asked(analyser, cooling)]).toEqual([true, false]);
+  });
+
   test('when there is enough of it', () => {
     const { naming: given, best: first } = scored(100, 10);
     const little = { ...first, amplitude: 0.5 * leastOf(frame, first) };
