@@ -15,7 +15,7 @@ export interface Variant {
   readonly moves?: readonly number[];
   /** The gauge sees nothing of it: what the analyser makes. */
   readonly unseen?: boolean;
-  /** Where it was seen on this very mass list: one sigma of every channel per unit amplitude; the catalogue's errors otherwise. */
+  /** One sigma of every channel per unit amplitude, where it was seen on this very mass list or the shape has errors of its own; the catalogue's otherwise. */
   readonly errors?: Float64Array;
   /** Of a verified case of this site. */
   readonly example?: string;

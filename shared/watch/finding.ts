@@ -11,6 +11,7 @@ import { type AirGas, inflowOf } from './leakRate.ts';
 import type { Candidate, Naming } from './naming.ts';
 import { CLEAR_LEAD } from './parameters.ts';
 import { priorityOf } from './priority.ts';
+import { OXYGEN_IN_AIR, ratioEvidence } from './ratios.ts';
 import { ruleOf } from './rules.ts';
 import { hasSecondWitness } from './secondWitness.ts';
 import { causeSaid, sentence } from './sentence.ts';
@@ -36,6 +37,10 @@ export interface Judged {
 /** A peak of the change stands out at this many sigma. */
 const OUTSTANDING_SIGMA = 4;
 const MOST_ALTERNATIVES = 2;
+
+/** As the evidence has it: a variant with little oxygen may fit best while the ratio is still that of air. */
+const isOxygenEaten = (frame: Frame, change: Float64Array): boolean =>
+  ratioEvidence(frame, change, OXYGEN_IN_AIR)?.verdict === OXYGEN_IN_AIR.under;
 
 export function judge(input: FindingInput): Judged {
   const { frame, signature, gases, candidate, lane, naming } = input;
@@ -68,7 +73,7 @@ export function judge(input: FindingInput): Judged {
     runnerUp: runners[0]?.cause.signature ?? null,
     growing: input.growing,
     slow: lane === 'day',
-    oxygenEaten: signature === 'air-leak' && (candidate.variant.oxygen ?? 1) < 0.3,
+    oxygenEaten: signature === 'air-leak' && isOxygenEaten(frame, input.change),
     amplitude: candidate.amplitude,
     masses: outstandingMasses(input),
     kappa: frame.input.analysis.kappa,

@@ -3,8 +3,9 @@ import { returnToService, takeOutOfService } from '../api/moves.ts';
 import type { AlertWithLife } from '../api/shapes.ts';
 import { nowMs } from '../frame/clock.ts';
 import { useMay, useZone } from '../frame/site.ts';
-import { fieldInstant, fieldValue, moment, offsetText } from '../notation/time.ts';
+import { fieldInstant, fieldValue, moment } from '../notation/time.ts';
 import { Refused, Sending } from './AcknowledgeForm.tsx';
+import { UntilField, UntilPresets } from './UntilField.tsx';
 import { useMove } from './useMove.ts';
 
 const DAY_MS = 86_400_000;
@@ -52,33 +53,13 @@ export function OutOfServiceForm({ alert }: { readonly alert: string }) {
         chamber meanwhile is for you to say.
       </p>
       <div className="two">
-        <label>
-          Until ({offsetText(at ?? nowMs(), zone)})
-          <input
-            value={until}
-            inputMode="numeric"
-            placeholder="2026-11-27 14:00"
-            required
-            onChange={(event) => setUntil(event.target.value)}
-          />
-        </label>
+        <UntilField until={until} set={setUntil} />
         <label>
           Reason, and what guards meanwhile (needed)
           <input value={reason} required maxLength={2000} onChange={(event) => setReason(event.target.value)} />
         </label>
       </div>
-      <div className="presets">
-        {PRESET_DAYS.map((days) => (
-          <button
-            key={days}
-            type="button"
-            className="quiet"
-            onClick={() => setUntil(fieldValue(nowMs() + days * DAY_MS, zone))}
-          >
-            for {days}&nbsp;d
-          </button>
-        ))}
-      </div>
+      <UntilPresets lengths={PRESET_DAYS} unit="d" set={setUntil} />
       <div className="does">
         <button type="submit" disabled={move.busy || fault !== null || reason.trim() === ''}>
           {move.busy ? <Sending word="Taking it out…" /> : 'Take out of service'}

@@ -3,8 +3,9 @@ import { shelve } from '../api/moves.ts';
 import { nowMs } from '../frame/clock.ts';
 import { Key } from '../frame/Key.tsx';
 import { useZone } from '../frame/site.ts';
-import { fieldInstant, fieldValue, offsetText } from '../notation/time.ts';
+import { fieldInstant, fieldValue } from '../notation/time.ts';
 import { Refused, Sending } from './AcknowledgeForm.tsx';
+import { UntilField, UntilPresets } from './UntilField.tsx';
 import { useMove } from './useMove.ts';
 
 interface ShelveFormProps {
@@ -45,16 +46,7 @@ export function ShelveForm({ alert, done, cancel, focus = false, heading }: Shel
     <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && cancel?.()}>
       {heading}
       <div className="two">
-        <label>
-          Until ({offsetText(at ?? nowMs(), zone)})
-          <input
-            value={until}
-            inputMode="numeric"
-            placeholder="2026-11-27 14:00"
-            onChange={(event) => setUntil(event.target.value)}
-            required
-          />
-        </label>
+        <UntilField until={until} set={setUntil} />
         <label>
           Reason (needed)
           <input
@@ -67,18 +59,7 @@ export function ShelveForm({ alert, done, cancel, focus = false, heading }: Shel
           />
         </label>
       </div>
-      <div className="presets">
-        {PRESET_HOURS.map((hours) => (
-          <button
-            key={hours}
-            type="button"
-            className="quiet"
-            onClick={() => setUntil(fieldValue(nowMs() + hours * HOUR_MS, zone))}
-          >
-            for {hours}&nbsp;h
-          </button>
-        ))}
-      </div>
+      <UntilPresets lengths={PRESET_HOURS} unit="h" set={setUntil} />
       <div className="does">
         <button type="submit" disabled={move.busy || faulty !== null}>
           {move.busy ? <Sending word="Shelving…" /> : 'Shelve'} {focus ? <Key name="↵" /> : null}

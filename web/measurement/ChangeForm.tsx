@@ -1,10 +1,9 @@
 import { type FormEvent, useState } from 'react';
-import { Sending } from '../alerts/AcknowledgeForm.tsx';
 import { askFor } from '../api/measurementMoves.ts';
 import { nowMs } from '../frame/clock.ts';
 import { useZone } from '../frame/site.ts';
 import { fieldInstant, fieldValue } from '../notation/time.ts';
-import { Refusal } from './Field.tsx';
+import { SendRow } from './SendRow.tsx';
 import { useSending } from './useSending.ts';
 import { instantOf, WhenField } from './WhenField.tsx';
 
@@ -54,15 +53,7 @@ export function ChangeForm({ analyser, at, done }: ChangeFormProps) {
         The uncertainty of a change leaves out the sensitivity, which both scans share, and counts noise and what the
         patterns of other gases may feign when they move.
       </p>
-      <div className="does">
-        <button type="submit" className="main" disabled={!ready || sending.busy}>
-          {sending.busy ? <Sending word="Sending…" /> : 'Compare them'}
-        </button>
-        <button type="button" onClick={done}>
-          Cancel
-        </button>
-      </div>
-      <Refusal sending={sending} />
+      <SendRow sending={sending} ready={ready} word="Compare them" cancel={done} />
     </form>
   );
 }

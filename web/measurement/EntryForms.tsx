@@ -7,6 +7,7 @@ import { useZone } from '../frame/site.ts';
 import { fieldInstant, fieldValue } from '../notation/time.ts';
 import { Refusal } from './Field.tsx';
 import { NoteField } from './NoteField.tsx';
+import { SendRow } from './SendRow.tsx';
 import { useSending } from './useSending.ts';
 import { instantOf, WhenField } from './WhenField.tsx';
 
@@ -32,15 +33,13 @@ export function EnforceForm({ entry, done }: EntryFormProps) {
         <WhenField label="In force from" value={from} fault={sending.faultOf('validFrom')} set={setFrom} />
         <NoteField value={note} fault={sending.faultOf('note')} set={setNote} label="What you looked at (needed)" />
       </div>
-      <div className="does">
-        <button type="submit" className="main" disabled={at === null || note.trim() === '' || sending.busy}>
-          {sending.busy ? <Sending word="Putting in force…" /> : 'Put in force'}
-        </button>
-        <button type="button" onClick={done}>
-          Cancel
-        </button>
-      </div>
-      <Refusal sending={sending} />
+      <SendRow
+        sending={sending}
+        ready={at !== null && note.trim() !== ''}
+        word="Put in force"
+        busyWord="Putting in force…"
+        cancel={done}
+      />
     </form>
   );
 }

@@ -1,15 +1,15 @@
 import { type FormEvent, useState } from 'react';
 import type { AnalyserMeasurement } from '../../shared/contract/measurement.ts';
 import type { Note } from '../../shared/contract/readings.ts';
-import { Sending } from '../alerts/AcknowledgeForm.tsx';
 import { askFor } from '../api/measurementMoves.ts';
 import { useZone } from '../frame/site.ts';
 import { gasTitle } from '../notation/gas.ts';
 import { fieldInstant, fieldValue } from '../notation/time.ts';
 import { GasCaution, ValveCaution } from './Cautions.tsx';
-import { Field, Refusal } from './Field.tsx';
+import { Field } from './Field.tsx';
 import { NoteField } from './NoteField.tsx';
 import { ScanChoice } from './ScanChoice.tsx';
+import { SendRow } from './SendRow.tsx';
 import { useSending } from './useSending.ts';
 import { instantOf, WhenField } from './WhenField.tsx';
 
@@ -112,21 +112,12 @@ export function MarkForm({ measured, what, others, notes, done }: MarkFormProps)
       <p className="note">
         A worker proposes what these scans say. Nothing changes before an engineer puts it in force.
       </p>
-      <div className="does">
-        <button type="submit" className="main" disabled={!ready || sending.busy}>
-          {sending.busy ? (
-            <Sending word="Sending…" />
-          ) : what === 'pattern' ? (
-            'Mark as pure gas'
-          ) : (
-            'Record as background'
-          )}
-        </button>
-        <button type="button" onClick={done}>
-          Cancel
-        </button>
-      </div>
-      <Refusal sending={sending} />
+      <SendRow
+        sending={sending}
+        ready={ready}
+        word={what === 'pattern' ? 'Mark as pure gas' : 'Record as background'}
+        cancel={done}
+      />
     </form>
   );
 }

@@ -1,11 +1,10 @@
 import { type FormEvent, useState } from 'react';
-import { Sending } from '../alerts/AcknowledgeForm.tsx';
 import { askFor } from '../api/measurementMoves.ts';
 import { nowMs } from '../frame/clock.ts';
 import { useZone } from '../frame/site.ts';
 import { fieldInstant, fieldValue } from '../notation/time.ts';
-import { Refusal } from './Field.tsx';
 import { NoteField } from './NoteField.tsx';
+import { SendRow } from './SendRow.tsx';
 import { useSending } from './useSending.ts';
 import { instantOf, WhenField } from './WhenField.tsx';
 
@@ -69,15 +68,7 @@ export function RecomputeForm({ analyser, done }: RecomputeFormProps) {
         <NoteField value={note} fault={sending.faultOf('note')} set={setNote} />
       </div>
       <p className="note">What was judged stays as it is: the recomputed readings are a second series beside it.</p>
-      <div className="does">
-        <button type="submit" className="main" disabled={!ready || sending.busy}>
-          {sending.busy ? <Sending word="Sending…" /> : 'Recompute'}
-        </button>
-        <button type="button" onClick={done}>
-          Cancel
-        </button>
-      </div>
-      <Refusal sending={sending} />
+      <SendRow sending={sending} ready={ready} word="Recompute" cancel={done} />
     </form>
   );
 }

@@ -1,13 +1,13 @@
 import { type FormEvent, useState } from 'react';
 import type { CalibrationSource } from '../../shared/contract/calibration.ts';
-import { Sending } from '../alerts/AcknowledgeForm.tsx';
 import { setCalibration } from '../api/measurementMoves.ts';
 import { nowMs } from '../frame/clock.ts';
 import { useZone } from '../frame/site.ts';
 import { fieldInstant, fieldValue } from '../notation/time.ts';
 import { ENTERED_KINDS, type EnteredKind, KIND_TITLE, KIND_UNIT, SOURCES } from './calibrationWords.ts';
-import { Field, Refusal } from './Field.tsx';
+import { Field } from './Field.tsx';
 import { NoteField } from './NoteField.tsx';
+import { SendRow } from './SendRow.tsx';
 import { typedNumber } from './typed.ts';
 import { useSending } from './useSending.ts';
 import { instantOf, WhenField } from './WhenField.tsx';
@@ -117,15 +117,7 @@ export function ValueForm({ analyser, done }: ValueFormProps) {
         Scans that come after that time use it. Readings that are stored already stay as they were judged; recompute a
         period to see them with it.
       </p>
-      <div className="does">
-        <button type="submit" className="main" disabled={!ready || sending.busy}>
-          {sending.busy ? <Sending word="Putting in force…" /> : 'Put in force'}
-        </button>
-        <button type="button" onClick={done}>
-          Cancel
-        </button>
-      </div>
-      <Refusal sending={sending} />
+      <SendRow sending={sending} ready={ready} word="Put in force" busyWord="Putting in force…" cancel={done} />
     </form>
   );
 }

@@ -29,7 +29,10 @@ export const metWord = ({ met, value, why }: Measure): string => {
   return why ?? 'no bound: to be looked at';
 };
 
-/** The answer first: what is missed, by name. */
+/** Days of data that ISA-18.2 asks for (from a secondary source). */
+const LEAST_DAYS = 30;
+
+/** The answer first: what is missed, by name; and whether it was long enough to last. */
 export function performanceSentence({ measures, annunciations, days }: Performance): string {
   const judged = measures.filter(({ met }) => met !== null);
   const missed = judged.filter(({ met }) => met === false);
@@ -38,10 +41,11 @@ export function performanceSentence({ measures, annunciations, days }: Performan
       ? `No alert has called anybody in ${dayWords(days)}`
       : `The alerts called a person ${annunciations === 1 ? 'once' : `${count(annunciations)} times`} in ${dayWords(days)}`;
   if (judged.length === 0) return `${load}; that is too little to judge them by.`;
-  if (missed.length === 0) return `${load}; ${judgedWords(judged.length)}.`;
+  const short = days < LEAST_DAYS ? ` The standard asks for ${LEAST_DAYS}${NBSP}days before it judges.` : '';
+  if (missed.length === 0) return `${load}; ${judgedWords(judged.length)}.${short}`;
   const names = listed(missed.slice(0, 3).map(({ name }) => `“${name.charAt(0).toLowerCase()}${name.slice(1)}”`));
   const more = missed.length > 3 ? ` and ${counted(missed.length - 3)} more` : '';
-  return `${load}. ${capital(counted(missed.length))} of ${counted(judged.length)} measures ${missed.length === 1 ? 'misses its target' : 'miss their targets'}: ${names}${more}.`;
+  return `${load}. ${capital(counted(missed.length))} of ${counted(judged.length)} measures ${missed.length === 1 ? 'misses its target' : 'miss their targets'}: ${names}${more}.${short}`;
 }
 
 const judgedWords = (n: number): string =>

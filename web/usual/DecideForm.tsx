@@ -1,9 +1,8 @@
 import { type FormEvent, useState } from 'react';
 import type { Pin } from '../../shared/contract/rehearsal.ts';
-import { Sending } from '../alerts/AcknowledgeForm.tsx';
 import { decidePin } from '../api/alarmMoves.ts';
-import { Refusal } from '../measurement/Field.tsx';
 import { NoteField } from '../measurement/NoteField.tsx';
+import { SendRow } from '../measurement/SendRow.tsx';
 import { useSending } from '../measurement/useSending.ts';
 
 interface DecideFormProps {
@@ -28,15 +27,12 @@ export function DecideForm({ pin, move, done }: DecideFormProps) {
           : 'It stays in the history and is never used.'}
       </p>
       <NoteField value={note} fault={sending.faultOf('note')} set={setNote} />
-      <div className="does">
-        <button type="submit" className="main" disabled={note.trim() === '' || sending.busy}>
-          {sending.busy ? <Sending word="Sending…" /> : move === 'enforce' ? 'Put it in force' : 'Withdraw it'}
-        </button>
-        <button type="button" onClick={done}>
-          Cancel
-        </button>
-      </div>
-      <Refusal sending={sending} />
+      <SendRow
+        sending={sending}
+        ready={note.trim() !== ''}
+        word={move === 'enforce' ? 'Put it in force' : 'Withdraw it'}
+        cancel={done}
+      />
     </form>
   );
 }

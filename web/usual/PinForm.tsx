@@ -1,11 +1,11 @@
 import { type FormEvent, useState } from 'react';
 import { OPERATING_STATES, type OperatingState } from '../../shared/contract/words.ts';
-import { Sending } from '../alerts/AcknowledgeForm.tsx';
 import { proposePin } from '../api/alarmMoves.ts';
 import { nowMs } from '../frame/clock.ts';
 import { useMay, useZone } from '../frame/site.ts';
-import { Field, Refusal } from '../measurement/Field.tsx';
+import { Field } from '../measurement/Field.tsx';
 import { NoteField } from '../measurement/NoteField.tsx';
+import { SendRow } from '../measurement/SendRow.tsx';
 import { useSending } from '../measurement/useSending.ts';
 import { instantOf, WhenField } from '../measurement/WhenField.tsx';
 import { fieldInstant, fieldValue } from '../notation/time.ts';
@@ -81,15 +81,7 @@ function TheForm({ analyser, first, done }: TheFormProps) {
         <WhenField label="To" value={to} fault={backwards ?? sending.faultOf('to')} set={setTo} />
         <NoteField label="Why this period (needed)" value={note} fault={sending.faultOf('note')} set={setNote} />
       </div>
-      <div className="does">
-        <button type="submit" className="main" disabled={!isReady || sending.busy}>
-          {sending.busy ? <Sending word="Sending…" /> : 'Propose it'}
-        </button>
-        <button type="button" onClick={done}>
-          Cancel
-        </button>
-      </div>
-      <Refusal sending={sending} />
+      <SendRow sending={sending} ready={isReady} word="Propose it" cancel={done} />
     </form>
   );
 }

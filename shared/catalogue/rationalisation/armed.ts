@@ -20,5 +20,7 @@ export const PUMP_DOWN: readonly OperatingState[] = ['roughing', 'pump-down', 'b
 /** A fault of the measurement is one in any state. */
 export const ALWAYS: readonly OperatingState[] = OPERATING_STATES;
 /** The emission is commonly off in these (common practice), so no scan is no news. */
-const OFF: readonly OperatingState[] = ['vented', 'roughing', 'regenerating', 'maintenance'];
-export const SCANS_EXPECTED: readonly OperatingState[] = OPERATING_STATES.filter((state) => !OFF.includes(state));
+export const EMISSION_OFF: readonly OperatingState[] = ['vented', 'roughing', 'regenerating', 'maintenance'];
+export const SCANS_EXPECTED: readonly OperatingState[] = OPERATING_STATES.filter(
+  (state) => !EMISSION_OFF.includes(state),
+);

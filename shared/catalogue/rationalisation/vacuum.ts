@@ -6,7 +6,7 @@ import { AT_REST, PUMP_DOWN, SPECTRUM_STATES } from './armed.ts';
 import { MINUTES, RE_ALARM, type Reasons } from './entry.ts';
 
 const OWN_BASELINE =
-  'Against the chamber’s own baseline in the same operating state: more than 0.1 decade (1.26 times) and beyond its usual scatter, for three scans (two where it is gross); over after five scans.';
+  'Against the chamber’s own baseline in the same operating state: more than 0.1 decade (1.26 times) and beyond its usual scatter, for three scans (two where it is gross, one where the gauge rises tenfold with it); over after five scans.';
 const FILM =
   'Latches: the gas fades as it is pumped or settles on surfaces, the film that it leaves does not. It is over when somebody has said so.';
 

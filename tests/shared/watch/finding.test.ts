@@ -91,6 +91,11 @@ describe('judged', () => {
       growing: false,
     };
     const { finding, priority } = judge(input);
+    // Its oxygen is that of air, whichever variant fits best: the sentence says what the evidence says.
+    const lean = { ...candidate, variant: { ...candidate.variant, oxygen: 0.1 } };
+    expect(judge({ ...input, candidate: lean }).finding.summary).not.toContain('eaten');
+    const without = frameOf(chamber, { ...air, 32: 1e-10 });
+    expect(judge({ ...input, frame: without, change: without.middle }).finding.summary).toContain('oxygen is eaten');
     expect(priority).toBe('high');
     expect(finding.leakRate!.unit).toBe('Pa*m3/s');
     expect(finding.sureness).toBe('nearly certain');

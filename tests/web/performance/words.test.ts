@@ -21,6 +21,7 @@ describe('measures in words', () => {
     );
     const good = { ...answer, measures: answer.measures.map((one) => ({ ...one, met: true })) };
     expect(performanceSentence(good)).toMatch(/all five measures that can be judged meet their targets\.$/);
+    expect(performanceSentence({ ...good, days: 3 })).toMatch(/meet their targets\. The standard asks for 30.days/);
     expect(performanceSentence({ ...answer, annunciations: 0, measures: [] })).toMatch(
       /^No alert has called anybody in 30.days; that is too little/,
     );
