@@ -12,9 +12,8 @@ import { draftOf, emptyMemory, type Memory, sealed } from '../shared/watch/memor
 import { governed } from '../shared/watch/rules.ts';
 import { forget } from '../shared/watch/standing.ts';
 import { LIMIT_STATES } from '../shared/watch/states.ts';
-import { advanceClock, changeState } from '../shared/watch/timeline.ts';
+import { advanceClock, changeState, isEarly } from '../shared/watch/timeline.ts';
 import type { WatchContext, WatchMemory } from '../shared/watch/types.ts';
-import { isEarly } from '../shared/watch/watch.ts';
 import type { Close } from './rehearsalGround.ts';
 import { withClose, withEvent } from './rehearsedAlerts.ts';
 import type { After, Period } from './storedScans.ts';

@@ -1,5 +1,4 @@
 /** Whether a name is good enough to be raised: evidence, amount, lead over the next, and that it is seen and not only allowed. */
-import { totalOfMean } from './baseline.ts';
 import { pinnedShare } from './dayLane.ts';
 import type { Call } from './decide.ts';
 import type { Frame } from './frame.ts';
@@ -7,7 +6,7 @@ import { type Candidate, isInstrument, type Naming } from './naming.ts';
 import { VAPOUR_SIGNATURES } from './nullModel.ts';
 import { CLEAR_AIR_EVIDENCE, CLEAR_LEAD, LEAST_EVIDENCE, WAIT_SCANS } from './parameters.ts';
 import { isScaledByGauge } from './ranking.ts';
-import { isOwn, leastAmplitude } from './triggers.ts';
+import { backgroundTotal, isOwn, leastAmplitude } from './triggers.ts';
 import { isHeld } from './warmUp.ts';
 
 /** An amplitude this near the dead band is of it. */
@@ -15,7 +14,7 @@ export const NEAR_BAND = 0.8;
 
 /** Least amplitude that is worth a call. */
 export const leastOf = (frame: Frame, { cause, direction }: Candidate): number =>
-  leastAmplitude(cause, direction, frame.baseline, totalOfMean(frame.baseline));
+  leastAmplitude(cause, direction, frame.baseline, backgroundTotal(frame.memory, frame.baseline));
 
 /**
  * Of shares that follow a gauge no later scan can tell a gauge that reads high from a pump that takes less. But where the
@@ -40,11 +39,14 @@ export interface Conviction {
 /** Of what a cause adds, the share that must stand out of the spectrum itself; the nitrogen of air may hide in a tail. */
 const VISIBLE_SHARE = { most: 0.3, airInTail: 0.08 } as const;
 
-/** What goes on while a vapour stands is mostly more of it: another vapour or something unknown is not called beside it. */
-export const isCompany = ({ memory, reference }: Frame, signature: string): boolean =>
+/**
+ * What goes on while a vapour stands is mostly more of it: another vapour or something unknown is not called beside it.
+ * Nor is something unknown where each gas falls at its own pace, in a tail or while the chamber cools: it waits for base.
+ */
+export const isCompany = ({ memory, reference, state }: Frame, signature: string): boolean =>
   (signature === 'unexplained-peaks' || VAPOUR_SIGNATURES.has(signature)) &&
   (memory.standing.some((standing) => VAPOUR_SIGNATURES.has(standing.signature)) ||
-    (signature === 'unexplained-peaks' && reference.tail !== null));
+    (signature === 'unexplained-peaks' && (reference.tail !== null || state === 'cool-down')));
 
 /** A gas that nobody has named is not looked for among the remains of a pump-down. */
 export const isFarFetched = ({ reference }: Frame, { cause }: Candidate): boolean =>

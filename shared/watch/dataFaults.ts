@@ -1,19 +1,21 @@
 /** Alerts about scans that cannot be judged: frozen, or cut off at the top. */
+import { doubtfulData } from './doubt.ts';
 import { followFault, isAtRest } from './faults.ts';
 import type { Baseline, Memory } from './memory.ts';
 import { offDelayOf } from './onDelay.ts';
 import { ON_DELAY } from './parameters.ts';
-import { isEmpty, judgeRepeats, judgeTop } from './quality.ts';
+import { isEmpty, judgeRepeats, judgeTop, repeatsUnusually } from './quality.ts';
 import { stands } from './standing.ts';
 import { ARMED_STATES } from './states.ts';
+import { isEarly } from './timeline.ts';
 import type { WatchEvent, WatchInput } from './types.ts';
 import { list } from './wording.ts';
 
-/** Frozen and saturated scans are not judged; a scan that repeats the one before once or twice still is. */
+/** Frozen and saturated scans are not judged; a scan that repeats the one before once or twice still is, but is doubted. */
 export function dataFaults(
   { memory, input }: { memory: Memory; input: WatchInput },
   baseline: Baseline | undefined,
-): { unfit: boolean; events: WatchEvent[] } {
+): { unfit: boolean; doubt: string | null; events: WatchEvent[] } {
   const { scan } = input;
   const { repeated, frozen } = judgeRepeats(memory, scan);
   const shares = sharesOf(input);
@@ -40,8 +42,19 @@ export function dataFaults(
         ],
       });
   events.push(...followEmpty(memory, input), ...followCutOff(memory, input));
+  const early = isEarly(memory, scan.atMs);
+  // With a state the gas that was let in goes: that is no stop.
+  if (early) delete memory.quality.sinceFall;
+  const doubt =
+    armed && !early
+      ? doubtfulData({
+          equal: repeatsUnusually(memory) ? repeats : 1,
+          isEmpty: isEmpty(scan),
+          isCutOff: memory.instrument.cutOff > 0 || top.doubtful,
+        })
+      : null;
   const isCutOff = armed && saturated && !repeated;
-  if (isAtRest(memory, isCutOff)) return { unfit: false, events };
+  if (isAtRest(memory, isCutOff)) return { unfit: false, doubt, events };
   events.push(
     ...followFault(memory, scan.atMs, {
       signature: 'detector-saturated',
@@ -62,7 +75,7 @@ export function dataFaults(
     }),
   );
   const equalTops = memory.standing.some(({ cause }) => cause === 'detector-saturated');
-  return { unfit: stands(memory, 'frozen') || equalTops, events };
+  return { unfit: stands(memory, 'frozen') || equalTops, doubt, events };
 }
 
 /** A height that the gauge has scaled moves with the gauge: a stop shows in the shares as they were sent. */

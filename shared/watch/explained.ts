@@ -33,6 +33,14 @@ export function explainedByStanding({ memory, q, state }: Frame): Float64Array |
   return known;
 }
 
+/** No gas is below zero: where a neighbour's foot has been taken off, what comes back to nothing is none. */
+function belowZero({ baseline, reference, q }: Frame, m: number): number {
+  const usual = reference.spectrum[m]!;
+  const noise = NOISE_TOLERANCE * Math.sqrt(baseline.variance[m]!);
+  if (usual > -noise) return 0;
+  return q[m]! > noise ? -usual : Number.POSITIVE_INFINITY;
+}
+
 /** How far a channel may be off without a cause: noise, tail, what stands, and the breathing of the chamber's own gases. */
 export function tolerances(frame: Frame): Float64Array {
   const { baseline, reference, state } = frame;
@@ -44,6 +52,7 @@ export function tolerances(frame: Frame): Float64Array {
     (variance, m) =>
       NOISE_TOLERANCE * Math.sqrt(variance) +
       0.05 * Math.abs(reference.spectrum[m]!) +
+      belowZero(frame, m) +
       Math.max(0, reference.tail?.[m] ?? 0) +
       PEAK_TOLERANCE * Math.abs(known?.[m] ?? 0) +
       company,

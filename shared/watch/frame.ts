@@ -9,7 +9,7 @@ import type { Lane } from './nullModel.ts';
 import { type OwnCause, ownCauses } from './ownCauses.ts';
 import type { Reference } from './reference.ts';
 import { vector } from './rows.ts';
-import { type Trigger, triggersOf } from './triggers.ts';
+import { backgroundTotal, type Trigger, triggersOf } from './triggers.ts';
 import type { WatchContext, WatchInput } from './types.ts';
 import type { Whitener } from './whitening.ts';
 
@@ -65,7 +65,7 @@ function judgingBy({ memory, baseline, reference, atMs, input, gasCauses }: Fram
   const gases = judging.triggers.filter(({ own }) => !own);
   return {
     ownCauses: owns,
-    triggers: [...gases, ...triggersOf([], owns, baseline, reference)],
+    triggers: [...gases, ...triggersOf([], owns, baseline, reference, backgroundTotal(memory, baseline))],
     whitener: whiteners({ memory, baseline, reference, atMs }),
   };
 }

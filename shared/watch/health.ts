@@ -1,6 +1,6 @@
 /**
  * One word and one sentence for a chamber on the round. Not knowing always wins over looking well: a chamber whose
- * last scan is old is stale or blind, never at rest. An alert that is put away calls nobody, but is said.
+ * last scan is old or doubtful is stale or blind, never at rest. An alert that is put away calls nobody, but is said.
  */
 import type { Health, Priority } from '../contract/words.ts';
 import { YOUNG_DAYS } from './parameters.ts';
@@ -33,6 +33,8 @@ export interface HealthInput {
   readonly stateSinceMs?: number | null;
   readonly learning: { readonly have: number; readonly need: number } | null;
   readonly strip: readonly DriftMark[];
+  /** Why the newest scan may not be what it seems (doubt.ts); null: nothing speaks against it. */
+  readonly doubt?: string | null;
   readonly nowMs: number;
   readonly retired: boolean;
   /** Since when nothing has needed a person: end of the last alert or of learning; unknown: null. */
@@ -97,6 +99,7 @@ function judgeQuiet(input: HealthInput, { age, silence, asking, putAway }: Quiet
   );
   if (blinding.length > 0) return { health: 'blind', say: inFull(blinding, putAway, input.nowMs) };
   if (silence.stale) return { health: 'stale', say: `The last scan came ${age} ago: what is shown may have changed.` };
+  if (input.doubt) return { health: 'stale', say: input.doubt };
   if (asking.length > 0) return { health: 'attention', say: 'Scans have come back after a silence. Acknowledge it.' };
   if (input.learning) {
     const { have, need } = input.learning;

@@ -9,6 +9,7 @@ import { causesOf } from './causes.ts';
 import { totalOf } from './channels.ts';
 import { decide } from './decide.ts';
 import { countQuiet } from './detectorBook.ts';
+import { doubtfulScatter, noteDoubt } from './doubt.ts';
 import { followFault, isAtRest } from './faults.ts';
 import { type Frame, makeFrame } from './frame.ts';
 import { learnGases } from './gasBaseline.ts';
@@ -16,11 +17,14 @@ import { learnKappa, looksImpossible } from './impossible.ts';
 import { followKappa, KAPPA_CAUSE } from './kappaStep.ts';
 import { advanceLanes, judgeLanes, type LaneVerdict } from './lanes.ts';
 import type { Baseline, Memory, Vector } from './memory.ts';
+import { newestScatter } from './newestScatter.ts';
 import { followNewPeak } from './newPeak.ts';
 import { meanShareOf } from './onDelay.ts';
 import { HOUR, YOUNG_DAYS, YOUNG_QUIET_SIGMA } from './parameters.ts';
 import { judgeScatter, lastChannels } from './quality.ts';
+import { isBorrowed } from './recognise.ts';
 import { referenceNow } from './reference.ts';
+import type { Note } from './relearn.ts';
 import { isHasty, varianceAt } from './scanNoise.ts';
 import { followTail, startSettling } from './settling.ts';
 import { end, followStanding } from './standing.ts';
@@ -41,6 +45,7 @@ export interface SpectrumInput {
   readonly baseline: Baseline;
   readonly q: Float64Array;
   readonly gapSeconds: number;
+  readonly notes: Note[];
 }
 
 /** A gap longer than this may hide a state; a total higher than this after it is a pump-down nobody declared. */
@@ -133,8 +138,9 @@ function settlesAfterGap({ memory, baseline, q, gapSeconds, input }: SpectrumInp
   return true;
 }
 
-function noiseEvents({ memory, baseline, q, input }: SpectrumInput, contiguous: boolean): WatchEvent[] {
+function noiseEvents({ memory, baseline, q, input, notes }: SpectrumInput, contiguous: boolean): WatchEvent[] {
   const last = contiguous ? lastChannels(memory, q.length) : null;
+  if (contiguous) noteDoubt(notes, doubtfulScatter(newestScatter(memory, q, baseline)));
   const { noisy, calm } = judgeScatter(memory, q, baseline, contiguous);
   const { settling } = memory;
   if (last && !isFrozen(memory) && !noisy) {
@@ -178,7 +184,7 @@ function followReach(
   { meanZ, worst }: LaneVerdict,
 ): void {
   if (worst || isFrozen(memory)) baseline.maxima &&= dropBlock(baseline.maxima);
-  else if (meanZ && !memory.settling) {
+  else if (meanZ && !memory.settling && !isBorrowed(memory)) {
     const meanShare = meanShareOf(periodSeconds);
     baseline.maxima = followMaxima(baseline.maxima, {
       keys: keysOf(triggers),
@@ -192,7 +198,7 @@ function followReach(
 
 function learn(frame: Frame, { quiet, worst, highest }: LaneVerdict): void {
   const { memory, baseline, state, q, deviation, reference, seconds, atMs, input } = frame;
-  if (isFrozen(memory) || worst || isHasty(baseline)) return;
+  if (isFrozen(memory) || isBorrowed(memory) || worst || isHasty(baseline)) return;
   // What an ioniser gives off while it warms up, and what cannot be, is not the chamber.
   if (memory.overTime.warmUp || looksImpossible(memory, input.analysis)) return;
   if (state !== 'base' && memory.standing.length > 0 && !GAS_STATES.has(state)) return;

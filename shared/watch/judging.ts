@@ -10,7 +10,7 @@ import { type Lane, type NullInput, nullModel } from './nullModel.ts';
 import { type OwnCause, ownCauses } from './ownCauses.ts';
 import { spectraOfKept } from './ownGases.ts';
 import { type Reference, warmed } from './reference.ts';
-import { type Trigger, triggersOf } from './triggers.ts';
+import { backgroundTotal, type Trigger, triggersOf } from './triggers.ts';
 import { makeWhitener, type Whitener } from './whitening.ts';
 
 export interface Judging {
@@ -54,7 +54,7 @@ function make({ memory, baseline: live, kept, gasCauses }: JudgingInput): Judgin
   return {
     gasCauses,
     ownCauses: owns,
-    triggers: triggersOf(gasCauses, owns, baseline, reference),
+    triggers: triggersOf(gasCauses, owns, baseline, reference, backgroundTotal(memory, baseline)),
     whitener: whiteners({ memory: then, baseline, reference, atMs: kept.atMs }),
   };
 }

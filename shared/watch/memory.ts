@@ -136,6 +136,8 @@ export interface Memory {
     shared: number;
     top: number;
     topRepeats: number;
+    /** Scans since the top height fell at once, ten at most; absent in memories of before. */
+    sinceFall?: number;
     /** Lowest and highest of the second highest peak meanwhile; absent in memories of before. */
     second?: [number, number];
     /** Most repeats of one scan that ended by themselves; scans in a row without a value. Absent in memories of before. */

@@ -12,16 +12,16 @@ import { withExamples } from './exampleVariants.ts';
 import type { Frame } from './frame.ts';
 import { loosened } from './looseGases.ts';
 import { type Lane, type NullModel, nullModel } from './nullModel.ts';
+import { allowOmitted } from './omitted.ts';
 import type { OwnCause } from './ownCauses.ts';
 import { PATTERN_ERROR, TEMPER } from './parameters.ts';
 import { basePeak, OMITTED_SHARE, peakErrors } from './patterns.ts';
+import { GAS_STATES } from './states.ts';
 import { isOwn, onChamber } from './triggers.ts';
 import type { SiteExample } from './types.ts';
 import { along, type Direction, direction, dot, makeWhitener } from './whitening.ts';
 
 const PASSES = 3;
-/** From here on a peak that no record shows is one, and not noise. */
-const OMITTED_SIGMAS = 3;
 
 export interface Candidate {
   readonly cause: Cause | OwnCause;
@@ -78,11 +78,13 @@ export function nameChange(
   allowBelowZero(model.variance, reference.spectrum, change);
   const base = makeWhitener(model.variance, model.columns);
   const misfit = dot(change, base.apply(change));
+  const letIn = GAS_STATES.has(memory.state) ? reference.spectrum : null;
   const found: Omit<Candidate, 'odds'>[] = [];
   for (const hypothesis of hypotheses(frame)) {
     let best: Omit<Candidate, 'odds'> | null = null;
     for (const [shape, variant] of hypothesis.variants.entries()) {
-      const fit = fitVariant(variant, hypothesis, change, model, base.apply(variant.dense));
+      const seen = { change, whitened: base.apply(variant.dense), letIn };
+      const fit = fitVariant(variant, hypothesis, model, seen);
       if (!fit) continue;
       const score = fit.score + variant.prior + hypothesis.cause.prior;
       if (!best || score > best.score) {
@@ -177,12 +179,19 @@ export function calmed(model: NullModel, breathing: number): NullModel {
   };
 }
 
+interface Seen {
+  readonly change: Float64Array;
+  /** The variant, whitened by the model without its errors. */
+  readonly whitened: Float64Array;
+  /** What is usual, where the state lets gas in; null: it does not. */
+  readonly letIn: Float64Array | null;
+}
+
 function fitVariant(
   variant: Variant,
   { spread, loose }: Hypothesis,
-  change: Float64Array,
   model: NullModel,
-  whitened: Float64Array,
+  { change, whitened, letIn }: Seen,
 ): { amplitude: number; score: number; misfit: number } | null {
   const d: Direction = direction(variant.dense);
   const error = variant.errors ?? errorsOf(variant.dense, spread);
@@ -201,7 +210,8 @@ function fitVariant(
     if (!(next > 0)) break;
     for (let m = 0; m < rest.length; m++) rest[m] = change[m]! - next * d.dense[m]!;
     const misfit = dot(rest, whitener.apply(rest));
-    allowOmitted(omitted, { rest, variance, dense: d.dense, isOwn: spread !== null }, OMITTED_SHARE * next * base);
+    const asked = { dense: d.dense, isOwn: spread !== null, amplitude: next, letIn };
+    allowOmitted(omitted, { rest, variance, ...asked }, OMITTED_SHARE * next * base);
     const score = -0.5 * (misfit + whitener.logDeterminant);
     if (!best || score > best.score) best = { amplitude: next, score, misfit };
     amplitude = next;
@@ -212,26 +222,6 @@ function fitVariant(
 /** A record leaves small peaks out; and so does the background of a chamber, shared out among the gases that are seen in it. */
 const omits = ({ errors }: Variant, spread: number | null, loose: number): boolean =>
   spread === null ? errors === undefined : loose > 0;
-
-/**
- * Small peaks that the records leave out. Only those that are there are allowed for, each at its own cost: a freedom
- * given to every empty mass would cost a gas more than it saves.
- */
-function allowOmitted(omitted: Float64Array, { rest, variance, dense, isOwn }: Left, most: number): void {
-  for (let m = 1; m < rest.length; m++) {
-    if (isOwn && dense[m] !== 0) continue;
-    const square = rest[m]! ** 2;
-    if (square > OMITTED_SIGMAS ** 2 * variance[m]! && Math.abs(rest[m]!) < most) omitted[m] = square;
-  }
-}
-
-interface Left {
-  readonly rest: Float64Array;
-  readonly variance: Float64Array;
-  readonly dense: Float64Array;
-  /** Of the background only peaks count as left out that none of its gases owns. */
-  readonly isOwn: boolean;
-}
 
 /** Gases: fragments by 25 %, small peaks by more. Instruments: all peaks alike. The gauge's factor errs as a fragment does. */
 function errorsOf(dense: Float64Array, spread: number | null): Float64Array {

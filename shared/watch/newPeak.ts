@@ -25,7 +25,8 @@ export function followNewPeak(frame: Frame): boolean {
   let best = 0;
   let mass = 0;
   for (let m = 1; m < middle.length; m++) {
-    const height = middle[m]!;
+    // What comes back from below zero, where a neighbour's foot has been taken off, is no peak.
+    const height = middle[m]! + Math.min(0, reference.spectrum[m]!);
     if (height < NEW_SHARE * total || baseline.masses[m - 1]! < LOWEST_MASS) continue;
     if (reference.spectrum[m]! > USUAL_SHARE * total || height < NEW_SIGMA * Math.sqrt(baseline.variance[m]!)) continue;
     whitened ??= whitener.apply(middle);

@@ -10,7 +10,7 @@
  */
 import { typed } from './channels.ts';
 import { detectorError } from './detectorBook.ts';
-import type { Baseline, Memory, Standing, Vector } from './memory.ts';
+import type { Baseline, Memory, OwnGas, Standing, Vector } from './memory.ts';
 import { meanShareOf } from './onDelay.ts';
 import { BACKGROUND, backgroundPatterns, relativeAt } from './ownGases.ts';
 import {
@@ -23,10 +23,10 @@ import {
   SETTLE,
   UNEXPLAINED_KELVIN,
 } from './parameters.ts';
+import { isLetIn } from './processGas.ts';
 import type { Reference } from './reference.ts';
 import { makeRows } from './rows.ts';
 import { tailCap } from './settling.ts';
-import { GAS_STATES } from './states.ts';
 import { commonWobble, wobbleOf } from './wobble.ts';
 
 export type Lane = 'scan' | 'mean' | 'day';
@@ -41,7 +41,6 @@ export function noiseFactor(lane: Lane, periodSeconds: number | null): number {
 const BASELINE_NOISE = 1.57;
 /** A gas that the state lets in is not watched there. */
 const FREE = 2;
-const LET_IN_SHARE = 0.2;
 /** From here on a fall is a fall and not a wobble; its direction is then free up to twice of it. */
 const FALL_SIGMAS = 1.5;
 const FALL_ROOM = 2;
@@ -127,9 +126,9 @@ function scaleInPlace(column: Float64Array, factor: number): void {
 
 const scaledBy = (column: Float64Array, factor: number): Float64Array => column.map((value) => value * factor);
 
-function weightOf(own: Parameters<typeof wobbleOf>[0], { memory, lane, reference }: NullInput, total: number): number {
+function weightOf(own: OwnGas, { memory, lane, reference }: NullInput, total: number): number {
   const { state } = memory;
-  if (GAS_STATES.has(state) && own.pressurePa > LET_IN_SHARE * total) return FREE;
+  if (isLetIn(own, state, total)) return FREE;
   const wobble = wobbleOf(own, state);
   const weight = lane === 'day' ? Math.sqrt(0.35 * wobble ** 2 + 0.015 ** 2) : wobble;
   if (!reference.lifted?.[own.marker]) return weight;

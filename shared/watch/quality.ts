@@ -26,14 +26,17 @@ const SHARED_TOP_SCANS = 3;
 const FIXED_TOP_SCANS = { least: 4, most: 8 } as const;
 const CHANCE_OF_REPEATS = 1e-6;
 const LEAST_TOP_NOISE = 3e-4;
+/** A highest peak that has fallen below this share within one scan may be at a stop; if it then stands still, so much the more. */
+const FALLEN_SHARE = 0.7;
+const FALLEN_SCANS = 10;
 /** Scatter against the learned noise: ratio of variances, share of a new scan, cut, and how long. */
 const SCATTER_SHARE = 0.15;
 const SCATTER_CUT = 20;
 const NOISY_RATIO = 5;
 const NOISY_SCANS = 5;
 const CALM_RATIO = 2.5;
-const CHI_SQUARE_MEDIAN = 0.4549;
-const NOT_MEASURED = -1e299;
+export const CHI_SQUARE_MEDIAN = 0.4549;
+export const NOT_MEASURED = -1e299;
 
 export interface QualityVerdict {
   readonly frozen: boolean;
@@ -61,6 +64,10 @@ export function judgeRepeats(memory: Memory, scan: AnalysisScan): { repeated: bo
   return { repeated, frozen: quality.repeats >= many && quality.varied >= LIVELY_SCANS };
 }
 
+/** More repeats than this source has shown before, and it is one that shows noise. */
+export const repeatsUnusually = ({ quality }: Memory): boolean =>
+  quality.varied >= LIVELY_SCANS && quality.repeats > (quality.usualRepeats ?? 0);
+
 /** No value at all, or nothing but zeros: the emission is off, or what is sent is a form without content. */
 export function isEmpty({ values }: AnalysisScan): boolean {
   for (let i = 0; i < values.length; i++) if (Number.isFinite(values[i]) && values[i] !== 0) return false;
@@ -87,7 +94,7 @@ export function judgeTop(
   memory: Memory,
   { scan, peaks }: { readonly scan: AnalysisScan; readonly peaks: PeakList },
   baseline: Baseline | undefined,
-): { saturated: boolean; topMasses: number[] } {
+): { saturated: boolean; doubtful: boolean; topMasses: number[] } {
   const { quality } = memory;
   let top = Number.NEGATIVE_INFINITY;
   const { masses, heightPa } = peaks;
@@ -97,6 +104,8 @@ export function judgeTop(
   let next = 0;
   for (let i = 0; i < heightPa.length; i++) if (heightPa[i]! < top && heightPa[i]! > next) next = heightPa[i]!;
   const isSame = top === quality.top;
+  const sinceFall = top < FALLEN_SHARE * quality.top ? 0 : (quality.sinceFall ?? FALLEN_SCANS) + 1;
+  quality.sinceFall = Math.min(FALLEN_SCANS, sinceFall);
   quality.topRepeats = isSame ? quality.topRepeats + 1 : 0;
   const [low, high] = isSame && quality.second ? quality.second : [next, next];
   quality.second = [Math.min(low, next), Math.max(high, next)];
@@ -108,7 +117,9 @@ export function judgeTop(
     quality.topRepeats >= FIXED_TOP_SCANS.least &&
     lives &&
     quality.topRepeats >= repeatsNeeded(scan, top, topMasses[0] ?? 0, baseline);
-  return { saturated: quality.shared >= SHARED_TOP_SCANS || fixed, topMasses };
+  const fell = sinceFall === 0 || (sinceFall < FALLEN_SCANS && (isSame || quality.shared > 0));
+  const saturated = quality.shared >= SHARED_TOP_SCANS || fixed;
+  return { saturated, doubtful: saturated || fell || quality.shared >= SHARED_TOP_SCANS - 1, topMasses };
 }
 
 /**

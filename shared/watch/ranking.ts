@@ -8,6 +8,7 @@ import type { Variant } from './cause.ts';
 import type { Frame } from './frame.ts';
 import { type Candidate, type Naming, type NamingGround, nameChange } from './naming.ts';
 import type { Lane } from './nullModel.ts';
+import { isLetIn } from './processGas.ts';
 
 export interface RankingInput {
   readonly change: Float64Array;
@@ -21,9 +22,17 @@ export interface RankingInput {
 /** With what the site has seen of its own, and what an analyser without a scale of its own can know. */
 export const groundOf = (frame: Frame): NamingGround => ({
   ...frame,
+  gasCauses: watchedHere(frame),
   ownCauses: isScaledByGauge(frame) ? withGaugeScale(frame.ownCauses) : frame.ownCauses,
   examples: frame.context.examples,
 });
+
+/** A gas that the state lets in is free to flow: as a name it would only lend its errors to what it does not explain. */
+function watchedHere({ gasCauses, memory: { state }, baseline: { own } }: Frame): Frame['gasCauses'] {
+  const total = own.reduce((sum, { pressurePa }) => sum + pressurePa, 0);
+  const letIn = own.filter((gas) => isLetIn(gas, state, total)).map(({ gas }) => gas);
+  return letIn.length === 0 ? gasCauses : gasCauses.filter(({ single }) => single === null || !letIn.includes(single));
+}
 
 export const isScaledByGauge = ({ input }: Frame): boolean => input.scan.unit === '1';
 

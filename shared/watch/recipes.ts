@@ -5,7 +5,10 @@
  */
 import { isReady, newBaseline } from './baseline.ts';
 import { measuredMasses } from './channels.ts';
+import { likeness } from './likeness.ts';
 import type { Baseline, Memory, Vector } from './memory.ts';
+import { basePeak, patternsOf } from './patterns.ts';
+import { isBorrowed } from './recognise.ts';
 import { scanChannels } from './scanChannels.ts';
 import type { Recipe } from './stateMemory.ts';
 import type { WatchContext, WatchInput } from './types.ts';
@@ -16,6 +19,9 @@ const MOST_RECIPES = 6;
 /** Same recipe: same direction, and a level within a third. Flows repeat within a few per cent; gains drift. */
 const SAME_DIRECTION = 0.98;
 const SAME_LEVEL = Math.log(1.35);
+/** The same of one of its gases against all, where its largest peak is more than this share of the highest. */
+const SAME_RATIO = Math.log(1.25);
+const FLOW_SHARE = 0.03;
 /** Two scans in a row that differ by less, some time after the state began, are no opening valve. */
 const STEADY = Math.log(1.1);
 const LEAST_SECONDS = 30;
@@ -32,7 +38,8 @@ export interface RecipeStep {
 
 /**
  * Puts the baseline of the recipe in use into its place, once a visit; false while that cannot be told yet. What comes
- * later in the visit is judged against it: a contaminant is no other recipe.
+ * later in the visit is judged against it: a contaminant is no other recipe. A new one begins in states that are sent:
+ * in others a known one is told, or nothing is judged.
  */
 export function tellRecipe(step: RecipeStep): boolean {
   const { memory, context, input } = step;
@@ -48,17 +55,21 @@ export function tellRecipe(step: RecipeStep): boolean {
   const seconds = (input.scan.atMs - stateSinceMs) / 1000;
   const waited = before.scans >= MOST_WAITING && seconds >= MOST_SECONDS;
   const told = q === null || (steady && seconds >= LEAST_SECONDS) || waited;
-  const telling = { sinceMs: stateSinceMs, scans: told ? TOLD : before.scans + 1, level };
-  memory.states = { ...states, telling };
-  if (told && q && current && !isSame(current, q)) exchange(step, current, q);
-  return told;
+  const other = told && q !== null && current !== undefined && !isSame(step, current, q);
+  const found = other ? states.recipes[state]?.find(({ baseline }) => isSame(step, baseline, q)) : undefined;
+  const isTold = told && !(other && !found && isBorrowed(memory));
+  memory.states = {
+    ...states,
+    telling: { sinceMs: stateSinceMs, scans: isTold ? TOLD : before.scans + 1, level },
+  };
+  if (isTold && other) exchange(step, current, found);
+  return isTold;
 }
 
-function exchange({ memory, input }: RecipeStep, current: Baseline, q: Float64Array): void {
+function exchange({ memory, input }: RecipeStep, current: Baseline, found: Recipe | undefined): void {
   const { state, states } = memory;
   const { scan, peaks } = input;
   const aside = states.recipes[state] ?? [];
-  const found = aside.find(({ baseline }) => isSame(baseline, q));
   const left: Recipe = { baseline: current, usedAtMs: scan.atMs };
   const kept = [left, ...aside.filter((recipe) => recipe !== found)]
     .sort((a, b) => b.usedAtMs - a.usedAtMs)
@@ -74,22 +85,31 @@ function spectrumOf(baseline: Baseline): Vector | null {
   return isReady(baseline) ? baseline.mean : (baseline.first?.at(-1) ?? null);
 }
 
-function isSame(baseline: Baseline, q: Float64Array): boolean {
+function isSame({ context }: RecipeStep, baseline: Baseline, q: Float64Array): boolean {
   const spectrum = spectrumOf(baseline);
   // Nothing learned yet: this is what it will learn.
   if (spectrum === null) return true;
   if (spectrum.length !== q.length) return false;
-  let [product, own, seen] = [0, 0, 0];
-  for (let m = 1; m < q.length; m++) {
-    if (!Number.isFinite(q[m]!)) continue;
-    const usual = Math.max(0, spectrum[m]!);
-    product += usual * q[m]!;
-    own += usual * usual;
-    seen += q[m]! * q[m]!;
-  }
-  if (!(own > 0 && seen > 0)) return false;
-  const level = 0.5 * Math.log(seen / own);
-  return product / Math.sqrt(own * seen) > SAME_DIRECTION && Math.abs(level) < SAME_LEVEL;
+  const usual = spectrum.map((height) => Math.max(0, height));
+  const { cosine, ratio } = likeness(q, usual);
+  if (!(cosine > SAME_DIRECTION && Math.abs(Math.log(ratio)) < SAME_LEVEL)) return false;
+  return hasSameFlows(context.chamber.gases, baseline, { usual, q, ratio });
+}
+
+/** Two flows may keep the direction of the larger one: each peak that a gas of the list makes there must have moved alike. */
+function hasSameFlows(
+  gases: readonly string[],
+  { masses }: Baseline,
+  { usual, q, ratio }: { readonly usual: Vector; readonly q: Float64Array; readonly ratio: number },
+): boolean {
+  const top = Math.max(...usual.slice(1));
+  return gases.every((gas) => {
+    const pattern = patternsOf(gas, masses)?.variants[0];
+    if (!pattern) return true;
+    const base = pattern.indexOf(basePeak(pattern));
+    if (base < 1 || !(usual[base]! > FLOW_SHARE * top) || !Number.isFinite(q[base]!)) return true;
+    return Math.abs(Math.log(Math.max(q[base]!, 0) / (usual[base]! * ratio))) < SAME_RATIO;
+  });
 }
 
 function levelOf(q: ArrayLike<number>): number {

@@ -88,7 +88,7 @@ export function holdState(memory: Memory, state: string): void {
 export function relearnAll(memory: Memory, notes: Note[]): void {
   hold(memory, () => true);
   memory.baselines = {};
-  memory.states = { ...memory.states, recipes: {}, habit: null };
+  memory.states = { ...memory.states, recipes: {}, habit: null, letIn: [] };
   memory.impossible = { above: 0, below: 0, kappa: null, scans: 0 };
   memory.instrument = { ...memory.instrument, kappa: emptyKappaBook(), gain: { seen: null, scans: 0 }, aside: null };
   notes.push({

@@ -57,8 +57,13 @@ export function rescaleMemory(memory: Memory, factorAt: FactorAt): void {
   const before = current?.first === null ? totalOfMean(current) : 0;
   for (const baseline of Object.values(memory.baselines)) rescaleBaseline(baseline, factorAt);
   memory.visit = visitTimes(memory.visit, factorAt);
-  const { habit, recipes } = memory.states;
-  memory.states = { ...memory.states, habit: visitTimes(habit, factorAt), recipes: recipesTimes(recipes, factorAt) };
+  const { habit, recipes, letIn } = memory.states;
+  memory.states = {
+    ...memory.states,
+    habit: visitTimes(habit, factorAt),
+    recipes: recipesTimes(recipes, factorAt),
+    letIn: letIn.map((one) => ({ ...one, excess: times(one.excess, factorsOn(one.masses, factorAt)) })),
+  };
   if (current) rescaleCurrent(memory, current.masses, factorAt);
   for (const [state, { masses }] of Object.entries(memory.baselines)) {
     if (state === memory.state) continue;

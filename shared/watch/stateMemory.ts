@@ -7,28 +7,47 @@ export interface Visit {
   readonly highest: Vector;
 }
 
-/** A plain gas that came in within one scan, while no state was sent. */
+/** What comes in while no state is sent is told by: the chamber's list, what declared states let in, or its own habit. */
+export type EpisodeBy = 'list' | 'declared' | 'late' | 'habit';
+
+/** Gas that came in within one scan, while no state was sent. */
 export interface Episode {
+  /** That makes most of it. */
   readonly gas: string;
   /** When it came, and to which total over the usual. */
   readonly atMs: number;
   readonly level: number;
-  /** A gas of the chamber's list. */
-  readonly listed: boolean;
+  /** How it was told; absent: it was not. */
+  readonly by?: EpisodeBy;
   /** The state that it is judged as; null: as what was sent. */
   readonly state: string | null;
   /** What stays longer is no visit. */
   readonly longestSeconds: number;
+  /** Since when it is no longer what it was told by; absent: it is. */
+  readonly unlikeSinceMs?: number;
 }
 
 export interface Episodes {
   readonly running: Episode | null;
-  /** Total over the usual in the scan before; null: none. */
+  /** Lowest total over the usual in the last minute, at least of the scan before; null: none. */
   readonly total: number | null;
+  readonly totalAtMs?: number;
   /** What has come and gone before. */
   readonly habits: Readonly<
     Record<string, { readonly visits: number; readonly level: number; readonly seconds: number }>
   >;
+}
+
+/** What a declared state has let in, once it stood. */
+export interface LetIn {
+  readonly state: string;
+  readonly masses: Vector;
+  /** Above base, N2-equivalent Pa per channel. */
+  readonly excess: Vector;
+  readonly scans: number;
+  /** How long after the state began it was still there, s. */
+  readonly seconds: number;
+  readonly usedAtMs: number;
 }
 
 /** What is usual with one recipe of a state that lets gas in. */
@@ -43,6 +62,8 @@ export interface StateBook {
   /** What the chamber's short states let in. */
   readonly habit: Visit | null;
   readonly episodes: Episodes;
+  /** What declared states have let in, latest first. */
+  readonly letIn: readonly LetIn[];
   /** Recipes that are not in use, per state; the one in use is the state's baseline. */
   readonly recipes: Readonly<Record<string, readonly Recipe[]>>;
   /** The visit whose recipe is being told: since when, scans so far (−1: it is told), level of the last. */
@@ -55,6 +76,7 @@ export const emptyStateBook = (): StateBook => ({
   pins: [],
   habit: null,
   episodes: emptyEpisodes(),
+  letIn: [],
   recipes: {},
   telling: { sinceMs: 0, scans: 0, level: null },
 });

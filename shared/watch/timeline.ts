@@ -1,7 +1,7 @@
 /** Time and operating state: the scan period, the low-passed temperature, and what begins or ends with a state. */
 import { median } from './channels.ts';
 import { emptyTrack, type Memory } from './memory.ts';
-import { HOUR } from './parameters.ts';
+import { HOUR, SKIP_SECONDS } from './parameters.ts';
 import { GAS_STATES, SHORT_STATES } from './states.ts';
 import { rememberHabit } from './visits.ts';
 
@@ -44,4 +44,12 @@ export function changeState(memory: Memory, state: string, atMs: number): void {
   memory.settling = null;
   const { argon } = memory.track;
   memory.track = { ...emptyTrack(), argon: { ...argon, sinceMs: null, on: false, low: 0, amplitudes: [] } };
+}
+
+/** Nothing is judged in the first minutes of base after another state, nor in the first scans of any other. */
+export function isEarly(memory: Memory, atMs: number): boolean {
+  if (memory.previousState === null) return false;
+  const since = (atMs - memory.stateSinceMs) / 1000;
+  if (memory.state === 'base') return since < SKIP_SECONDS;
+  return since < Math.max(0.3 * SKIP_SECONDS, 2 * (memory.periodSeconds ?? 60));
 }

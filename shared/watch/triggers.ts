@@ -3,15 +3,16 @@
  * or a small share of the whole spectrum for what is not there at all.
  */
 
-import { totalOfMean } from './baseline.ts';
+import { isReady, totalOfMean } from './baseline.ts';
 import type { Cause } from './cause.ts';
-import type { Baseline } from './memory.ts';
+import type { Baseline, Memory } from './memory.ts';
 import type { Lane } from './nullModel.ts';
 import type { OwnCause } from './ownCauses.ts';
 import type { OwnSpectrum } from './ownGases.ts';
 import { ANALYSER_DEAD_BAND, DEAD_BAND, LEAST_SHARE } from './parameters.ts';
 import { AIR } from './patterns.ts';
 import type { Reference } from './reference.ts';
+import { GAS_STATES } from './states.ts';
 import { type Direction, direction } from './whitening.ts';
 
 export interface Trigger {
@@ -91,9 +92,9 @@ export function triggersOf(
   owns: readonly OwnCause[],
   baseline: Baseline,
   { spectra }: Reference,
+  total: number = totalOfMean(baseline),
 ): Trigger[] {
   const out: Trigger[] = [];
-  const total = totalOfMean(baseline);
   for (const cause of [...causes, ...owns]) {
     if (isOwn(cause) && isAmbiguousFall(cause, baseline)) continue;
     cause.triggers.forEach((dense, i) => {
@@ -141,6 +142,18 @@ export function leastAmplitude(
   if (cause.id === 'air') return DEAD_BAND * usual;
   const share = PERMANENT.has(cause.id) ? 0 : (LEAST_SHARE * total) / Math.max(largest, 1e-300);
   return Math.max(DEAD_BAND * usual, share);
+}
+
+/**
+ * Whole spectrum that a contaminant is measured by: what the chamber has at rest. Against hundred times as much process gas
+ * the same trace would be nothing.
+ */
+export function backgroundTotal({ baselines, state }: Memory, baseline: Baseline): number {
+  const total = totalOfMean(baseline);
+  const { base } = baselines;
+  return GAS_STATES.has(state) && isReady(base) && base.scaled === baseline.scaled
+    ? Math.min(total, totalOfMean(base))
+    : total;
 }
 
 /** Gases of air are wanted even where they are far below everything else. */

@@ -14,6 +14,7 @@ import { judgeCourses } from './courses.ts';
 import { dataFaults } from './dataFaults.ts';
 import { trimmed, trimOf } from './detectorBook.ts';
 import { onDetector } from './detectors.ts';
+import { doubtfulScatter, noteDoubt } from './doubt.ts';
 import { followDropOuts } from './dropOuts.ts';
 import { rememberEstimates } from './estimates.ts';
 import { followGainStep } from './gainStep.ts';
@@ -25,11 +26,11 @@ import { learnGain } from './learnGain.ts';
 import { judgeLimits } from './limits.ts';
 import { followMassScale } from './massScale.ts';
 import { type Baseline, draftOf, emptyMemory, type Memory, sealed } from './memory.ts';
-import { HOUR, ON_DELAY, SKIP_SECONDS } from './parameters.ts';
+import { HOUR, ON_DELAY } from './parameters.ts';
 import { adoptPins } from './pinAdoption.ts';
 import { followCalibration } from './recalibration.ts';
 import { tellRecipe } from './recipes.ts';
-import { recogniseState } from './recognise.ts';
+import { isBorrowed, recogniseState } from './recognise.ts';
 import { fittingBaseline, type Note, noteYoung } from './relearn.ts';
 import { governed } from './rules.ts';
 import { scanChannels } from './scanChannels.ts';
@@ -37,7 +38,7 @@ import { followSetting, noteFirst, startNoise } from './scanNoise.ts';
 import { followTail, startSettling } from './settling.ts';
 import { forget } from './standing.ts';
 import { ARMED_STATES, LIMIT_STATES, SHORT_STATES } from './states.ts';
-import { advanceClock, changeState, followTemperature } from './timeline.ts';
+import { advanceClock, changeState, followTemperature, isEarly } from './timeline.ts';
 import type { BaselineView, WatchContext, WatchEvent, WatchInput, WatchMemory, WatchStep } from './types.ts';
 import { rememberVisit } from './visits.ts';
 import { followWarmUp } from './warmUp.ts';
@@ -80,7 +81,8 @@ function judgeScan(step: Step): WatchEvent[] {
   const { scan, peaks, analysis } = input;
   const events: WatchEvent[] = [];
   const baseline = memory.baselines[memory.state];
-  const { unfit, events: faults } = dataFaults(step, baseline);
+  const { unfit, doubt, events: faults } = dataFaults(step, baseline);
+  noteDoubt(step.notes, doubt);
   events.push(...faults);
   if (unfit || !isMeasured(peaks)) return events;
   events.push(...followDropOuts(memory, input));
@@ -88,8 +90,11 @@ function judgeScan(step: Step): WatchEvent[] {
   events.push(...slid);
   if (doubtful) return events;
   const early = isEarly(memory, scan.atMs);
-  if (ARMED_STATES.has(memory.state)) events.push(...judgeArmed(step, early));
-  else memory.quality.lastTwo = [];
+  if (ARMED_STATES.has(memory.state)) {
+    events.push(...judgeArmed(step, early));
+    // A state may begin, and gas come in, between noisy scans: what was seen of them holds until others are judged.
+    noteDoubt(step.notes, doubtfulScatter(memory.quality.scatter));
+  } else memory.quality.lastTwo = [];
   // Last, so that a cause which has just been named speaks for the sum that it moved.
   if (LIMIT_STATES.has(memory.state) && !early) {
     events.push(...judgeImpossible(memory, analysis, scan.atMs));
@@ -114,6 +119,7 @@ function judgeArmed(step: Step, early: boolean): WatchEvent[] {
   const shown = channelsOf(step, current.masses);
   if (SHORT_STATES.has(memory.state)) rememberVisitOnBase(step);
   if (!isReady(current)) {
+    if (isBorrowed(memory)) return [];
     learnGain({ ...step, baseline: current, q: shown });
     // What was let in, or a pump-down, ends in a tail: what is usual is not learned from its beginning.
     if (early && memory.state === 'base') return [];
@@ -148,14 +154,6 @@ function learnFirstOf({ memory, input, notes }: Step, baseline: Baseline, shown:
 
 const channelsOf = ({ context, input }: Step, masses: Baseline['masses']): Float64Array =>
   scanChannels(context.calibration, input, masses);
-
-/** Nothing is judged in the first minutes of base after another state, nor in the first scans of any other. */
-export function isEarly(memory: Memory, atMs: number): boolean {
-  if (memory.previousState === null) return false;
-  const since = (atMs - memory.stateSinceMs) / 1000;
-  if (memory.state === 'base') return since < SKIP_SECONDS;
-  return since < Math.max(0.3 * SKIP_SECONDS, 2 * (memory.periodSeconds ?? 60));
-}
 
 /** The first scans after a state: only the tail is followed. */
 function waitForState({ memory, input, gapSeconds }: Step, baseline: Baseline, q: Float64Array): void {

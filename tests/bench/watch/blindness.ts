@@ -3,6 +3,7 @@
  * product shows (health.ts), from what the watch has raised so far and the age of the last scan.
  */
 import type { Priority } from '../../../shared/contract/words.ts';
+import { doubtOf } from '../../../shared/watch/doubt.ts';
 import { judgeHealth } from '../../../shared/watch/health.ts';
 import type { WatchStep } from '../../../shared/watch/types.ts';
 import type { Chamber } from './chamber.ts';
@@ -43,6 +44,7 @@ export function blindness(chamber: Chamber, course: Course, onset: number): Eye 
         stateSinceMs: step?.stateSinceMs ?? null,
         learning: step?.learning ?? null,
         strip: step?.strip ?? [],
+        doubt: doubtOf(step?.notes ?? []),
         nowMs: START_MS + at * 1000,
         retired: false,
       });

@@ -70,6 +70,7 @@ function reportQuiet(quiet: readonly QuietResult[]) {
     `false alarms ${score.alarms}: ${rate(score.perMonth)} per chamber-month, 95 % ${between(score.poisson95)} (Poisson), ${between(score.resampled95)} (chambers resampled); goal ${GOALS.perMonth} ${score.perMonth <= GOALS.perMonth ? 'met' : 'NOT MET'}`,
     `of high priority ${rate(score.highPerMonth)} per chamber-month, 95 % ${between(score.highPoisson95)}; goal ${GOALS.highPerMonth} ${score.highPerMonth <= GOALS.highPerMonth ? 'met' : 'NOT MET'}`,
     `chambers with one or more: ${score.chambersWithAlarm} of ${score.chambers}; while the gateway had said nothing of a state: ${score.whileUndeclared}`,
+    `newest scan doubted in ${(100 * score.doubtedShare).toFixed(3)} % of the watched hours`,
     `by priority: ${counts(score.byPriority)}`,
     `by signature: ${counts(score.bySignature)}`,
     ...score.list.map((line) => `  ${line}`),

@@ -32,6 +32,8 @@ export interface QuietScore {
   readonly bySignature: Readonly<Record<string, number>>;
   /** Raised while the chamber did something that its gateway had not said. */
   readonly whileUndeclared: number;
+  /** Share of the watched hours in which the newest scan was doubted, though nothing was wrong with it. */
+  readonly doubtedShare: number;
   readonly list: readonly string[];
 }
 
@@ -57,6 +59,8 @@ export function scoreQuiet(quiet: readonly QuietResult[]): QuietScore {
     highPoisson95: per(poissonInterval(high)),
     bySignature: countBy(alarms, ({ signature }) => signature),
     whileUndeclared: alarms.filter(({ declared }) => !declared).length,
+    doubtedShare:
+      quiet.reduce((sum, { doubtedHours }) => sum + doubtedHours, 0) / quiet.reduce((sum, { hours }) => sum + hours, 0),
     list: quiet.flatMap(({ seed, chamber, alarms: own }) =>
       own.map((alarm) => `seed ${seed} (${chamber}): ${alarmSaid(alarm)}`),
     ),

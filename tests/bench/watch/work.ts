@@ -1,5 +1,7 @@
 /** Pieces of the bench that can run beside each other, and what each gives. */
 import type { Signature } from '../../../shared/contract/words.ts';
+import { doubtOf } from '../../../shared/watch/doubt.ts';
+import { ARMED_STATES } from '../../../shared/watch/states.ts';
 import type { Finding, WatchEvent } from '../../../shared/watch/types.ts';
 import { seededRandom } from '../../support/instrument.ts';
 import { type Blindness, blindness } from './blindness.ts';
@@ -35,6 +37,9 @@ export interface QuietResult {
   readonly alarms: readonly Alarm[];
   /** Largest chart readings, one per block of twelve hours. */
   readonly blocks: readonly ChartReading[];
+  /** Of armed states, and those of them in which the newest scan was doubted. */
+  readonly hours: number;
+  readonly doubtedHours: number;
   readonly spent: Spent;
 }
 
@@ -111,16 +116,33 @@ function quiet(seed: number, days: number): QuietResult {
   const spent = nothingSpent();
   const alarms: Alarm[] = [];
   const blocks = new Map<number, ChartReading>();
+  const seconds = { watched: 0, doubted: 0 };
+  let last = 0;
   for (const arrival of arrivals(chamber, { days, run: 1, vents: true })) {
     const observed = take(observer, course, arrival, spent);
     if (!observed) continue;
+    const { state, notes } = observed.step;
+    const passed = Math.min(arrival.seconds - last, chamber.analyser.periodSeconds);
+    last = arrival.seconds;
+    if (ARMED_STATES.has(state)) seconds.watched += passed;
+    if (doubtOf(notes) !== null) seconds.doubted += passed;
     alarms.push(...alarmsOf(observed.events, arrival));
     if (!course.charts.reading) continue;
     const block = Math.floor(arrival.seconds / BLOCK_SECONDS);
     if (!blocks.has(block)) blocks.set(block, noReading());
     raiseTo(blocks.get(block)!, course.charts.reading);
   }
-  return { kind: 'quiet', seed, chamber: saidOf(chamber), days, alarms, blocks: [...blocks.values()], spent };
+  return {
+    kind: 'quiet',
+    seed,
+    chamber: saidOf(chamber),
+    days,
+    alarms,
+    blocks: [...blocks.values()],
+    hours: seconds.watched / HOUR,
+    doubtedHours: seconds.doubted / HOUR,
+    spent,
+  };
 }
 
 interface Head {

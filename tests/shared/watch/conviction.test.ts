@@ -55,6 +55,12 @@ describe('a name convinces', () => {
     expect([asked(analyser, frame), asked(analyser, cooling)]).toEqual([true, false]);
   });
 
+  test('where the chamber cools what has no name waits for base, what has one does not', () => {
+    const cooling = { ...frame, state: 'cool-down' };
+    expect([isCompany(frame, 'unexplained-peaks'), isCompany(cooling, 'unexplained-peaks')]).toEqual([false, true]);
+    expect([isCompany(cooling, 'air-leak'), isCompany(cooling, 'hydrocarbon-oil')]).toEqual([false, false]);
+  });
+
   test('when there is enough of it', () => {
     const { naming: given, best: first } = scored(100, 10);
     const little = { ...first, amplitude: 0.5 * leastOf(frame, first) };

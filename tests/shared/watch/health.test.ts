@@ -48,6 +48,15 @@ describe('one word and one sentence', () => {
     });
   });
 
+  test('a scan that is doubted says nothing of rest; an alert and silence say more', () => {
+    const doubt = 'The last 2 scans are equal in every value.';
+    expect(judgeHealth(chamber({ doubt }))).toEqual({ health: 'stale', say: doubt });
+    expect(judgeHealth(chamber({ doubt, openAlerts: [air] })).health).toBe('attention');
+    expect(judgeHealth(chamber({ doubt, lastScanAtMs: NOW - 60 * MINUTE })).health).toBe('blind');
+    expect(judgeHealth(chamber({ doubt, state: 'vented' })).health).toBe('unwatched');
+    expect(judgeHealth(chamber({ doubt: null })).health).toBe('rest');
+  });
+
   test('an alert that is put away asks for nobody, but the chamber is not at rest while its condition stands', () => {
     const until = { untilMs: NOW + 3 * 3_600_000, reason: 'waiting for a seal' };
     expect(judgeHealth(chamber({ openAlerts: [{ ...air, state: 'shelved', ...until }] }))).toEqual({
