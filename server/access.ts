@@ -1,6 +1,6 @@
 /**
- * Who is asking, and whether they may: one hook for every route. Programs send a bearer token, people a session
- * cookie. Nothing is remembered between requests, so that a revoked token is refused by the very next one.
+ * Who is asking, and whether they may: one hook for every route. Programs send a bearer token, people and displays a
+ * session cookie. Nothing is remembered between requests, so that a revoked token is refused by the very next one.
  */
 import { timingSafeEqual } from 'node:crypto';
 import type { FastifyRequest, RouteOptions } from 'fastify';
@@ -13,14 +13,16 @@ import { findSession, SESSION_COOKIE } from './sessions.ts';
 
 export interface Identity {
   kind: 'token' | 'person';
+  /** By the cookie of a session, which a browser attaches to whatever it sends. */
+  signedIn: boolean;
   /** As the audit and the alerts name them: the login of a person, the name of a token. */
   by: string;
   name: string;
   role: Role;
   /** Analysers that a gateway may send for; null: all. */
   analysers: ReadonlySet<string> | null;
-  /** Of a person's session. */
-  sessionHash: string | null;
+  /** Id of the token, also when a display has signed in with it; null: a person, or the token of the environment. */
+  token: string | null;
 }
 
 declare module 'fastify' {
@@ -38,11 +40,19 @@ const SAFE_METHODS = new Set(['GET', 'HEAD', 'OPTIONS']);
 
 const sameHash = (a: string, b: string): boolean => timingSafeEqual(Buffer.from(a, 'hex'), Buffer.from(b, 'hex'));
 
-const ofToken = async (deps: Deps, token: string): Promise<Identity | null> => {
+export const ofToken = async (deps: Deps, token: string): Promise<Identity | null> => {
   const hash = sha256Hex(token);
   const own = deps.settings.adminToken;
   if (own !== null && sameHash(hash, sha256Hex(own)))
-    return { kind: 'token', by: 'admin token', name: 'admin token', role: 'admin', analysers: null, sessionHash: null };
+    return {
+      kind: 'token',
+      signedIn: false,
+      by: 'admin token',
+      name: 'admin token',
+      role: 'admin',
+      analysers: null,
+      token: null,
+    };
   // One row whether it is known or not: a connection that dies can leave an answer without any, and a gateway that
   // hears 401 for a good token stops sending.
   const [row] = await deps.db.sql<
@@ -57,11 +67,12 @@ const ofToken = async (deps: Deps, token: string): Promise<Identity | null> => {
     await deps.db.sql`update tokens set last_used_at = ${now} where id = ${row.id}`;
   return {
     kind: 'token',
+    signedIn: false,
     by: row.name,
     name: row.name,
     role: row.role,
     analysers: row.analysers === null ? null : new Set(row.analysers),
-    sessionHash: null,
+    token: row.id,
   };
 };
 
@@ -77,8 +88,9 @@ export const identify = async (deps: Deps, request: FastifyRequest): Promise<Ide
   const cookie = request.cookies[SESSION_COOKIE];
   const session = cookie ? await findSession(deps.db.sql, cookie, deps.now()) : null;
   if (session === null) return null;
-  const { login, name, role, hash } = session;
-  return { kind: 'person', by: login, name, role, analysers: null, sessionHash: hash };
+  const { login, token, name, role } = session;
+  const by = login ?? name;
+  return { kind: token === null ? 'person' : 'token', signedIn: true, by, name, role, analysers: null, token };
 };
 
 /**
@@ -120,7 +132,7 @@ export const checkAccess = (app: App, deps: Deps): void => {
     if (policy === 'open') return;
     const identity = await identify(deps, request);
     if (identity === null) throw new ProblemError(401, 'Sign in, or send a bearer token.');
-    if (identity.kind === 'person' && !SAFE_METHODS.has(request.method) && !comesFromOurPage(request))
+    if (identity.signedIn && !SAFE_METHODS.has(request.method) && !comesFromOurPage(request))
       throw new ProblemError(403, 'This request does not come from the page it belongs to.');
     if (!mayUse(identity.role, policy))
       throw new ProblemError(403, `${NEEDS[policy]} ${identity.by} has the role ${identity.role}.`);

@@ -4,6 +4,7 @@ import type { ChamberLine, StripMark } from '../shared/contract/readings.ts';
 import type { Health, PressureUnit, Priority } from '../shared/contract/words.ts';
 import type { ChamberFacts, LatestFacts, OpenAlertFacts } from '../shared/db/chamberFacts.ts';
 import type { SeenChamber } from '../shared/db/rounds.ts';
+import { doubtOf } from '../shared/watch/doubt.ts';
 import { judgeHealth } from '../shared/watch/health.ts';
 import { judgeSilence } from '../shared/watch/silence.ts';
 import { gasName } from './gasNames.ts';
@@ -83,6 +84,7 @@ export const chamberLine = (facts: ChamberFacts, { unit, now, seen }: LineOption
     learning: latest?.learning ?? null,
     youngSinceMs: latest?.youngSince?.getTime() ?? null,
     strip: latest?.strip ?? [],
+    doubt: doubtOf(latest?.notes ?? []),
     retired: facts.retired,
     restSinceMs: facts.lastEndedAt?.getTime() ?? null,
     gasName,

@@ -14,8 +14,36 @@ const DAY_MS = 86_400_000;
 /** Beyond this nobody plans by it. */
 const FAR_DAYS = 730;
 
-const span = (from: string, to: number | null): string =>
-  to === null ? `${from} or never` : `${from} to ${duration(to)}`;
+const MINUTE = 60;
+const HOUR = 3600;
+const DAY = 86_400;
+/** Steps that people count in, seconds. */
+const STEPS = [MINUTE, 5 * MINUTE, 10 * MINUTE, 15 * MINUTE, 30 * MINUTE, HOUR, 6 * HOUR, DAY];
+/** An interval is written as finely as it needs to have two different ends, and no finer. */
+const STEPS_IN_INTERVAL = 4;
+
+const stepFor = (seconds: number): number => STEPS.findLast((step) => step <= seconds / STEPS_IN_INTERVAL) ?? MINUTE;
+
+const NBSP = '\u00a0';
+const two = (large: number, largeUnit: string, small: number, smallUnit: string): string =>
+  `${large}${NBSP}${largeUnit}${small > 0 ? ` ${small}${NBSP}${smallUnit}` : ''}`;
+
+/** `50 min`, `1 h 50 min`, `30 h`, `3 d 6 h`: rounded to `step` seconds. */
+const written = (seconds: number, step: number): string => {
+  const whole = Math.max(step, Math.round(seconds / step) * step);
+  if (whole < HOUR) return `${whole / MINUTE}${NBSP}min`;
+  if (whole < 2 * DAY) return two(Math.floor(whole / HOUR), 'h', Math.round((whole % HOUR) / MINUTE), 'min');
+  return two(Math.floor(whole / DAY), 'd', Math.round((whole % DAY) / HOUR), 'h');
+};
+
+/** `About 1 h 50 min to go (1 h 35 min to 2 h 10 min).` */
+function leftToGo(at: number, earliest: number, latest: number | null): string {
+  const step = stepFor(latest === null ? at : latest - earliest);
+  const [about, from] = [written(at, step), written(earliest, step)];
+  if (latest === null) return `About ${about} to go (${from} or never).`;
+  const to = written(latest, step);
+  return from === to ? `About ${about} to go.` : `About ${about} to go (${from} to ${to}).`;
+}
 
 function toGo({ arrival, ageSeconds }: StoredPumpDown): string {
   if (!arrival) return 'Too early to say how long it will take.';
@@ -23,7 +51,7 @@ function toGo({ arrival, ageSeconds }: StoredPumpDown): string {
   const [at, earliest, latest] = [left(arrival.at), left(arrival.earliest), left(arrival.latest)];
   if (at === null) return 'At this rate it does not get there: it has stopped falling.';
   if (at === 0) return 'It is there.';
-  return `About ${duration(at)} to go (${span(duration(earliest ?? at), latest)}).`;
+  return leftToGo(at, earliest ?? at, latest);
 }
 
 function compared({ pressurePa, usualPa, lateAbovePa, pumpDowns }: StoredPumpDown): string {
@@ -37,7 +65,7 @@ function compared({ pressurePa, usualPa, lateAbovePa, pumpDowns }: StoredPumpDow
 export const presentPumpDown = (run: StoredPumpDown, unit: PressureUnit): PumpDown => {
   const pressure = (pascal: number) => rounded(fromPascal(pascal, unit));
   const maybe = (pascal: number | null) => (pascal === null ? null : pressure(pascal));
-  const began = `Pumping down for ${duration(run.ageSeconds)}, now ${pascal(run.pressurePa)}.`;
+  const began = `Pumped for ${duration(run.ageSeconds)}, now ${pascal(run.pressurePa)}.`;
   return {
     from: iso(new Date(run.fromMs)),
     at: iso(new Date(run.fromMs + run.ageSeconds * 1000)),

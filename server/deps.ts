@@ -16,6 +16,10 @@ export interface Deps {
   nudge: (chambers: readonly string[]) => Promise<void>;
   /** Answers when the queue does, rejects when it is away. */
   queueAnswers: () => Promise<void>;
+  /** Nudges that wait; rejects when the queue is away. Left out: nobody counts them. */
+  queueDepth?: () => Promise<number>;
+  /** Where Ullage keeps what is its own on this machine. */
+  dataDir?: string;
   now: () => Date;
   log: Log;
   settings: {

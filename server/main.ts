@@ -23,6 +23,8 @@ const app = await buildApp({
   db,
   nudge: nudges.nudge,
   queueAnswers: async () => void (await nudges.check()),
+  queueDepth: nudges.check,
+  dataDir: settings.dataDir,
   now: () => new Date(),
   log,
   settings,

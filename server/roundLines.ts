@@ -1,17 +1,16 @@
-/** What has changed since the last signed round, in words. */
+/** What has changed since the last signed round, who has it in hand, and the sentence over all of it. */
 
 import type { ChamberLine } from '../shared/contract/readings.ts';
 import type { RoundLine } from '../shared/contract/round.ts';
-import type { Static } from '../shared/contract/schema.ts';
 import type { Health } from '../shared/contract/words.ts';
 import type { ChamberFacts } from '../shared/db/chamberFacts.ts';
 import type { SeenChamber } from '../shared/db/rounds.ts';
 import { capitalise, times } from '../shared/watch/wording.ts';
 import { asksForSomebody, PRIORITY_RANK } from './chamberLine.ts';
 import { gasName } from './gasNames.ts';
+import { iso } from './instant.ts';
 
-type Line = Static<typeof RoundLine>;
-type Change = Pick<Line, 'change' | 'changeText'>;
+type Change = Pick<RoundLine, 'change' | 'changeText'>;
 
 /** A gas that moved less than this since the last round has not moved for the eye (0.15 decade: 1.4 times). */
 const MOVED_DECADES = 0.15;
@@ -79,13 +78,25 @@ export const changeSince = (line: ChamberLine, facts: ChamberFacts, seen: SeenCh
   return NONE;
 };
 
+/** Null while anybody is still wanted; else who acknowledged the worst of the open alerts, and when. */
+export const inHand = ({ openAlerts }: ChamberFacts): RoundLine['inHand'] => {
+  const asking = openAlerts.filter(asksForSomebody);
+  if (asking.length === 0 || asking.some(({ state }) => state !== 'acknowledged')) return null;
+  const [worst] = [...asking].sort((a, b) => PRIORITY_RANK[a.priority] - PRIORITY_RANK[b.priority]);
+  return worst?.acknowledgedAt ? { by: worst.acknowledgedBy ?? 'somebody', at: iso(worst.acknowledgedAt) } : null;
+};
+
+/** What the headline looks at. */
+export type HeadlineLine = Pick<ChamberLine, 'health' | 'worst'> & Partial<Pick<RoundLine, 'inHand'>>;
+
 const SMALL = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve'];
 const said = (count: number): string => SMALL[count] ?? String(count);
 const of = (count: number, total: number): string => (count === total ? `all ${total}` : `${said(count)} of ${total}`);
+const asks = ({ health, worst }: HeadlineLine): boolean => health === 'attention' || worst != null;
 
 /** The largest share of the chambers that need a person and are told once: more than two, or nobody is served by it. */
-const oneCause = (lines: readonly ChamberLine[], groups: readonly (readonly string[])[]): string => {
-  const asking = new Set(lines.flatMap(({ health, worst }) => (health === 'attention' && worst ? [worst.id] : [])));
+const oneCause = (need: readonly HeadlineLine[], groups: readonly (readonly string[])[]): string => {
+  const asking = new Set(need.flatMap(({ worst }) => (worst ? [worst.id] : [])));
   const largest = Math.max(0, ...groups.map((alerts) => alerts.filter((id) => asking.has(id)).length));
   if (largest < LEAST_TOLD_ONCE) return '';
   return largest === asking.size ? ', with one cause by the look of it' : `, ${said(largest)} of them with one cause`;
@@ -93,22 +104,25 @@ const oneCause = (lines: readonly ChamberLine[], groups: readonly (readonly stri
 const LEAST_TOLD_ONCE = 3;
 
 /**
- * The sentence with which the round begins.
+ * The sentence with which the round begins. Chambers whose open alerts are all acknowledged need nobody else.
  * @param groups the alerts of each group that shares a cause
  */
-export const headline = (lines: readonly ChamberLine[], groups: readonly (readonly string[])[] = []): string => {
+export const headline = (lines: readonly HeadlineLine[], groups: readonly (readonly string[])[] = []): string => {
   const total = lines.length;
   if (total === 0) return 'There are no chambers yet.';
   const count = (...words: Health[]) => lines.filter(({ health }) => words.includes(health)).length;
-  const attention = count('attention');
+  const need = lines.filter((line) => asks(line) && !line.inHand);
+  const held = lines.filter((line) => asks(line) && line.inHand).length;
   const unseen = count('blind', 'stale');
   if (unseen === total) return 'Nothing can be said: no chamber has sent a fresh scan.';
-  if (attention > 0) {
-    const which = total === 1 ? 'the chamber' : `${of(attention, total)} chambers`;
-    const need = `${which} ${attention === 1 ? 'needs' : 'need'} a person`;
-    const blind = unseen === 0 ? '' : `; ${said(unseen)} cannot be seen`;
-    return `${capitalise(need)}${oneCause(lines, groups)}${blind}.`;
+  const hand = held === 0 ? '' : `; ${said(held)} ${held === 1 ? 'is' : 'are'} in hand`;
+  const blind = unseen === 0 ? '' : `; ${said(unseen)} cannot be seen`;
+  if (need.length > 0) {
+    const which = total === 1 ? 'the chamber' : `${of(need.length, total)} chambers`;
+    const needs = `${which} ${need.length === 1 ? 'needs' : 'need'} a person`;
+    return `${capitalise(needs)}${oneCause(need, groups)}${hand}${blind}.`;
   }
+  if (held > 0) return `No chamber waits for a person${hand}${blind}.`;
   if (unseen > 0) return `No alert asks for a person, but ${of(unseen, total)} chambers cannot be seen.`;
   if (count('rest') === total) return total === 1 ? 'The chamber is at rest.' : `All ${total} chambers are at rest.`;
   return 'No chamber needs a person.';

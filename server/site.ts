@@ -1,9 +1,10 @@
 /** What is true of the whole installation and of the person who looks, as every page shows it. */
-import type { Session } from '../shared/contract/access.ts';
+import type { Preferences, Session } from '../shared/contract/access.ts';
 import type { Static } from '../shared/contract/schema.ts';
 import { PRESSURE_UNITS, type PressureUnit } from '../shared/contract/words.ts';
 import type { Deps } from './deps.ts';
 import { iso } from './instant.ts';
+import { readPreferences } from './preferences.ts';
 
 /** Used in most of the trade's rooms; a person can choose another. */
 const DEFAULT_UNIT: PressureUnit = 'mbar';
@@ -28,11 +29,23 @@ const readSite = async ({ db, settings }: Deps): Promise<{ site: Site; needsSetU
   };
 };
 
-/** Who is asking, with what every page needs to know. */
+const preferencesOf = async ({ db }: Deps, login: string): Promise<Preferences | null> => {
+  const [row] = await db.sql<{ preferences: unknown }[]>`select preferences from people where login = ${login}`;
+  return readPreferences(row?.preferences);
+};
+
+/**
+ * Who is asking, with what every page needs to know.
+ * @param place where the stream of events was before anything below was read
+ */
 export const describeSession = async (
   deps: Deps,
+  place: string,
   who: Static<typeof Session>['who'],
 ): Promise<Static<typeof Session>> => {
-  const { site, needsSetUp } = await readSite(deps);
-  return { who, site, needsSetUp, version: deps.version, now: iso(deps.now()) };
+  const [{ site, needsSetUp }, preferences] = await Promise.all([
+    readSite(deps),
+    who?.kind === 'person' ? preferencesOf(deps, who.login) : null,
+  ]);
+  return { who, preferences, site, needsSetUp, version: deps.version, now: iso(deps.now()), events: place };
 };

@@ -104,9 +104,9 @@ const WALLS: readonly Wall[] = [
   },
   {
     room: /^web\//,
-    may: /^web\/|^shared\/(units|contract\/words)\.ts$|^node:|^(react|react-dom|react-dom\/.*|react\/.*|wouter|@tanstack\/react-query|vite|@vitejs\/plugin-react)$/,
+    may: /^web\/|^shared\/(units|contract\/(words|recent))\.ts$|^node:|^(react|react-dom|react-dom\/.*|react\/.*|wouter|@tanstack\/react-query|vite|@vitejs\/plugin-react)$/,
     types: /^shared\/contract\//,
-    why: 'The page draws what the server says and knows no physics; its only values from shared are unit conversions and words.',
+    why: 'The page draws what the server says and knows no physics; its only values from shared are unit conversions, words, and where a reader of the event stream stands.',
   },
   {
     room: /^migrations\//,

@@ -11,11 +11,18 @@ import { setServerTime } from './frame/clock.ts';
 import { Frame } from './frame/Frame.tsx';
 import { Failed, NotFound, Skeleton } from './frame/PageState.tsx';
 import { RoundPage } from './round/RoundPage.tsx';
-import { SignedRoundPage } from './round/SignedRoundPage.tsx';
+import { words } from './strings/frame.ts';
 
 /** The charts are half of the code: the pages that draw them, and what few open, are loaded when needed. */
 const ChamberPage = lazy(() => import('./chamber/ChamberPage.tsx').then((page) => ({ default: page.ChamberPage })));
 const AlertPage = lazy(() => import('./alerts/AlertPage.tsx').then((page) => ({ default: page.AlertPage })));
+const SignedRoundPage = lazy(() =>
+  import('./round/SignedRoundPage.tsx').then((page) => ({ default: page.SignedRoundPage })),
+);
+const SignedRoundsPage = lazy(() =>
+  import('./round/SignedRoundsPage.tsx').then((page) => ({ default: page.SignedRoundsPage })),
+);
+const TicketPage = lazy(() => import('./ticket/TicketPage.tsx').then((page) => ({ default: page.TicketPage })));
 const PerformancePage = lazy(() =>
   import('./performance/PerformancePage.tsx').then((page) => ({ default: page.PerformancePage })),
 );
@@ -42,7 +49,7 @@ export function App() {
     return (
       <main className="alone">
         {session.isError ? (
-          <Failed error={session.error} what="The page" retry={() => void session.refetch()} />
+          <Failed error={session.error} what={words.thePage} retry={() => void session.refetch()} />
         ) : (
           <Skeleton />
         )}
@@ -77,6 +84,8 @@ function Signed() {
         <Switch>
           <Route path="/" component={RoundPage} />
           <Route path="/chambers/:id">{({ id }) => <ChamberPage key={id} id={id} />}</Route>
+          <Route path="/chambers/:id/ticket">{({ id }) => <TicketPage key={id} id={id} />}</Route>
+          <Route path="/rounds" component={SignedRoundsPage} />
           <Route path="/rounds/:id">{({ id }) => <SignedRoundPage key={id} id={id} />}</Route>
           <Route path="/alerts" component={AlertsPage} />
           <Route path="/alerts/:id">{({ id }) => <AlertPage key={id} id={id} />}</Route>

@@ -1,4 +1,5 @@
 /** Readings and the latest of each analyser as rows. */
+import type { ScanAnalysis } from '../shared/analysis/types.ts';
 import { packEstimates } from '../shared/db/codec.ts';
 import type { StoredMeasurement, StoredSpectrum } from '../shared/db/tables.ts';
 import type { AnalyserOutcome, Outcome } from './outcome.ts';
@@ -67,6 +68,21 @@ export const readingRow = (outcome: Outcome, gasList: number): ReadingRow => {
   };
 };
 
+/** @param usual mass → N2-equivalent Pa */
+export const peaksOf = (
+  { peaks }: Pick<ScanAnalysis, 'peaks'>,
+  usual: Readonly<Record<string, number>>,
+): StoredSpectrum['peaks'] =>
+  peaks.map((peak) => ({
+    mass: peak.mass,
+    value: finite(peak.heightPa),
+    sigma: finite(peak.sigmaPa),
+    baseline: finite(usual[peak.mass]),
+    parts: peak.parts.map(({ gas, share }) => ({ gas, share })),
+    unexplained: peak.unexplained,
+    residual: finite(peak.residualPa),
+  }));
+
 /** The peaks of an outcome with what is usual in its state beside them; null: it has none. */
 export const spectrumOf = (outcome: Outcome, { baselines }: AnalyserOutcome): StoredSpectrum | null => {
   const { scan } = outcome.work;
@@ -77,15 +93,7 @@ export const spectrumOf = (outcome: Outcome, { baselines }: AnalyserOutcome): St
     seconds: scan.seconds,
     averages: scan.averages,
     detector: scan.detector,
-    peaks: outcome.analysis.peaks.map((peak) => ({
-      mass: peak.mass,
-      value: finite(peak.heightPa),
-      sigma: finite(peak.sigmaPa),
-      baseline: finite(usual[peak.mass]),
-      parts: peak.parts.map(({ gas, share }) => ({ gas, share })),
-      unexplained: peak.unexplained,
-      residual: finite(peak.residualPa),
-    })),
+    peaks: peaksOf(outcome.analysis, usual),
   };
 };
 

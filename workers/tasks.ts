@@ -11,6 +11,7 @@ import { workOutBackground, workOutPattern } from './markedTasks.ts';
 import { workOutPin } from './pinTask.ts';
 import { recomputePiece } from './recomputation.ts';
 import { rehearsePiece } from './rehearsal.ts';
+import { workOutSpectrum } from './spectrumTask.ts';
 import { finishTask, nextTask, TaskOvertakenError, type WaitingTask } from './taskRows.ts';
 
 /** A chamber's task makes way after this long. */
@@ -31,6 +32,8 @@ const workOn = async (shop: Workshop, task: WaitingTask): Promise<void> => {
       return await workOutPin(shop, task, request);
     case 'example':
       return await checkExamples(shop, task, request);
+    case 'spectrum':
+      return await workOutSpectrum(shop, task, request);
     case 'rehearsal':
       return await rehearsePiece(shop, task, request);
   }

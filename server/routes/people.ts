@@ -9,6 +9,7 @@ import type { App, Deps } from '../deps.ts';
 import { conflict, notFound } from '../errors.ts';
 import { iso, isoOrNull } from '../instant.ts';
 import { hashPassword } from '../passwords.ts';
+import { tellAccess } from '../sessions.ts';
 
 type Role = PersonLine['role'];
 
@@ -49,8 +50,10 @@ const change = async (
       password_hash = coalesce(${passwordHash}, password_hash)
     where login = ${login} returning *`;
   // A new role, a new password or the end of the account ends what was signed in before.
-  if (role !== before.role || passwordHash !== null || retiredAt !== null)
+  if (role !== before.role || passwordHash !== null || retiredAt !== null) {
     await tx`delete from sessions where login = ${login}`;
+    await tellAccess(tx, { login });
+  }
   const detail = { login, fields: Object.keys(body), role, retired: retiredAt !== null };
   await audited(tx, { at, by, what: 'account changed', detail });
   return present(after as PersonRow);

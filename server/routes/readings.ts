@@ -1,16 +1,16 @@
-/** The newest reading of a chamber, its spectrum, and what is usual there. */
-import { LatestReading, Spectrum } from '../../shared/contract/readings.ts';
+/** The newest reading of a chamber, and what is usual there. */
+import { LatestReading } from '../../shared/contract/readings.ts';
 import { Instant, object, Type, words } from '../../shared/contract/schema.ts';
 import { OPERATING_STATES, type OperatingState, type PressureUnit } from '../../shared/contract/words.ts';
-import { readLatest, readSpectra } from '../../shared/db/chamberFacts.ts';
+import { readLatest } from '../../shared/db/chamberFacts.ts';
 import { speaker } from '../chamberLine.ts';
 import type { App, Deps } from '../deps.ts';
 import { notFound } from '../errors.ts';
-import { iso, queryInstant } from '../instant.ts';
+import { iso } from '../instant.ts';
 import { latestReading, pressure } from '../present.ts';
 import { ChamberParams, checkChamber, Unit } from './chambers.ts';
 
-const Which = object({
+export const Which = object({
   unit: Type.Optional(Unit),
   analyser: Type.Optional(Type.String({ maxLength: 64, description: "Default: the chamber's first that still sends" })),
 });
@@ -18,44 +18,13 @@ const Which = object({
 const nothingYet = (chamber: string, analyser: string | undefined) =>
   notFound(`Nothing of ${analyser ?? `chamber ${chamber}`} has been analysed yet.`);
 
-const latestOf = async (deps: Deps, chamber: string, analyser: string | undefined) => {
+export const latestOf = async (deps: Deps, chamber: string, analyser: string | undefined) => {
   const all = await readLatest(deps.db.sql, [chamber]);
   const latest =
     analyser === undefined ? (all.length > 0 ? speaker(all) : null) : all.find((one) => one.analyser === analyser);
   if (latest) return latest;
   await checkChamber(deps, chamber);
   throw nothingYet(chamber, analyser);
-};
-
-const spectrumOf = async (
-  deps: Deps,
-  chamber: string,
-  asked: { analyser?: string; at?: string; unit: PressureUnit },
-) => {
-  const { unit } = asked;
-  const { analyser } = await latestOf(deps, chamber, asked.analyser);
-  const stored = (await readSpectra(deps.db.sql, chamber)).find((one) => one.analyser === analyser);
-  if (!stored?.spectrum) throw notFound(`The newest scan of ${analyser} gave no peaks; see its notes.`);
-  const at = queryInstant('at', asked.at);
-  if (at !== null && at.getTime() !== stored.at.getTime())
-    throw notFound(`Peaks are kept for the newest scan only, which is of ${iso(stored.at)}.`);
-  const { scanId, seconds, averages, detector, peaks } = stored.spectrum;
-  return {
-    at: iso(stored.at),
-    analyser,
-    unit,
-    scanId,
-    seconds,
-    averages,
-    detector,
-    floor: pressure(stored.floorPa, unit),
-    peaks: peaks.map((peak) => ({
-      ...peak,
-      value: pressure(peak.value, unit),
-      sigma: pressure(peak.sigma, unit),
-      baseline: pressure(peak.baseline, unit),
-    })),
-  };
 };
 
 const Usual = object({
@@ -111,21 +80,6 @@ export const readingRoutes = (app: App, deps: Deps): void => {
       const { unit = 'Pa', analyser } = request.query;
       return latestReading(await latestOf(deps, request.params.id, analyser), unit);
     },
-  );
-
-  app.get(
-    '/api/v1/chambers/:id/spectrum',
-    {
-      schema: {
-        summary: 'Peaks of the newest scan and what explains them',
-        tags: ['readings'],
-        params: ChamberParams,
-        querystring: object({ ...Which.properties, at: Type.Optional(Instant) }),
-        response: { 200: Spectrum },
-      },
-      config: { policy: 'viewer' },
-    },
-    (request) => spectrumOf(deps, request.params.id, { ...request.query, unit: request.query.unit ?? 'Pa' }),
   );
 
   app.get(

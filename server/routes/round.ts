@@ -1,45 +1,21 @@
 /** The shift round: what changed since the last signed one, worst first, and signing it. */
 
-import { Round, RoundLine, SignedRound, SignRound } from '../../shared/contract/round.ts';
-import { object, type Static, Type, words } from '../../shared/contract/schema.ts';
+import { CATALOGUE_VERSION } from '../../shared/catalogue/gases.ts';
+import { Round, SignedRound, SignRound } from '../../shared/contract/round.ts';
+import { object, Type, words } from '../../shared/contract/schema.ts';
 import { PRESSURE_UNITS, type PressureUnit } from '../../shared/contract/words.ts';
 import type { ChamberFacts } from '../../shared/db/chamberFacts.ts';
-import { readChamberFacts } from '../../shared/db/chamberFacts.ts';
-import { type LastRound, readLastRounds, readRound, signRound } from '../../shared/db/rounds.ts';
-import { whoAsks } from '../access.ts';
+import { type RoundHead, signRound } from '../../shared/db/rounds.ts';
+import { type Identity, whoAsks } from '../access.ts';
 import { readCausesOf } from '../alertGroups.ts';
-import { asksForSomebody, byAttention, chamberLine } from '../chamberLine.ts';
+import { readAreaRounds, readHandovers } from '../areaRounds.ts';
+import { asksForSomebody } from '../chamberLine.ts';
 import type { App, Deps } from '../deps.ts';
 import { notFound } from '../errors.ts';
 import { iso, isoOrNull } from '../instant.ts';
-import { changeSince, headline, shiftAt } from '../roundLines.ts';
+import { headline, shiftAt } from '../roundLines.ts';
+import { byWorst } from '../roundOrder.ts';
 import { newId } from '../secrets.ts';
-
-interface AreaRow {
-  id: string;
-  name: string;
-  timeZone: string;
-  shifts: string[];
-}
-
-type Line = Static<typeof RoundLine>;
-
-const readAreas = (deps: Deps, area: string | undefined) => deps.db.sql<AreaRow[]>`
-  select id, name, time_zone as "timeZone", shifts from areas
-  where retired_at is null and (${area ?? null}::text is null or id = ${area ?? null})
-  order by position, id`;
-
-const linesOf = (
-  facts: readonly ChamberFacts[],
-  options: { last: LastRound | undefined; unit: PressureUnit; now: Date },
-): Line[] =>
-  facts
-    .map((one) => {
-      const seen = options.last?.seen.get(one.id) ?? null;
-      const line = chamberLine(one, { unit: options.unit, now: options.now, seen });
-      return { ...line, ...changeSince(line, one, seen) };
-    })
-    .sort(byAttention);
 
 /** Groups of the alerts that ask for a person now. */
 const groupsOfOpen = async ({ db }: Deps, facts: readonly ChamberFacts[]): Promise<(readonly string[])[]> => {
@@ -47,61 +23,65 @@ const groupsOfOpen = async ({ db }: Deps, facts: readonly ChamberFacts[]): Promi
   return (await readCausesOf(db.sql, asking)).map(({ alerts }) => alerts);
 };
 
-const roundOf = async (
-  deps: Deps,
-  asked: { area: string | undefined; unit: PressureUnit },
-): Promise<Static<typeof Round>> => {
+export const presentSigned = ({ id, at, by, note, countersigned }: RoundHead) => ({
+  id,
+  at: iso(at),
+  by,
+  note,
+  countersigned: countersigned && { ...countersigned, at: iso(countersigned.at) },
+});
+
+const roundOf = async (deps: Deps, asked: { area: string | undefined; unit: PressureUnit }): Promise<Round> => {
   const { area, unit } = asked;
   const now = deps.now();
-  const [areas, facts, rounds] = await Promise.all([
-    readAreas(deps, area),
-    readChamberFacts(deps.db.sql, area === undefined ? { all: true } : { area }),
-    readLastRounds(deps.db.sql),
-  ]);
-  if (area !== undefined && areas.length === 0) throw notFound(`There is no area ${area}.`);
-  const told = areas.map((one) => {
-    const last = rounds.get(one.id);
-    const own = facts.filter((chamber) => chamber.area === one.id);
-    return {
-      id: one.id,
-      name: one.name,
-      timeZone: one.timeZone,
-      shift: shiftAt(one.shifts, one.timeZone, now),
-      lastSigned: last ? { id: last.id, at: iso(last.at), by: last.by, note: last.note } : null,
-      chambers: linesOf(own, { last, unit, now }),
-    };
-  });
+  const rounds = await deps.db.atOneInstant((tx) => readAreaRounds(tx, { area, unit, now, database: deps.db.sql }));
+  if (area !== undefined && rounds.length === 0) throw notFound(`There is no area ${area}.`);
+  const facts = rounds.flatMap((one) => one.facts);
   const shelved = facts.flatMap(({ openAlerts }) => openAlerts).filter(({ state }) => state === 'shelved');
   const returns = shelved.flatMap(({ shelvedUntil }) => (shelvedUntil ? [shelvedUntil.getTime()] : []));
   return {
     at: iso(now),
     headline: headline(
-      told.flatMap(({ chambers }) => chambers),
+      rounds.flatMap(({ lines }) => lines),
       await groupsOfOpen(deps, facts),
     ),
     shelved: {
       count: shelved.length,
       nextReturnsAt: isoOrNull(returns.length > 0 ? new Date(Math.min(...returns)) : null),
     },
-    areas: told,
+    areas: rounds
+      .map(({ area: { id, name, timeZone, shifts }, last, lines }) => ({
+        id,
+        name,
+        timeZone,
+        shift: shiftAt(shifts, timeZone, now),
+        lastSigned: last ? presentSigned(last) : null,
+        chambers: lines,
+      }))
+      .sort(byWorst),
+    catalogue: CATALOGUE_VERSION,
   };
 };
 
-/** The lines as the signer saw them, in pascal, with the alerts that asked for somebody. */
-const sign = async (deps: Deps, round: { area: string; note: string; by: string }) => {
+/** The lines as the signer saw them, in pascal, with the alerts that asked for somebody and the handover as it stood. */
+const sign = async (deps: Deps, asked: { area: string; note: string; who: Identity }): Promise<SignedRound> => {
+  const { area, note, who } = asked;
   const now = deps.now();
-  const [facts, rounds] = await Promise.all([
-    readChamberFacts(deps.db.sql, { area: round.area }),
-    readLastRounds(deps.db.sql),
-  ]);
-  const alertsOf = new Map(
-    facts.map(({ id, openAlerts }) => [id, openAlerts.filter(asksForSomebody).map((a) => a.id)]),
-  );
-  const lines = linesOf(facts, { last: rounds.get(round.area), unit: 'Pa', now });
-  const seen = { chambers: lines.map((line) => ({ line, alerts: alertsOf.get(line.id) ?? [] })) };
-  const signed = { ...round, id: newId('round'), at: now };
-  await signRound(deps.db.sql, { ...signed, seen });
-  return { id: signed.id, area: signed.area, at: iso(now), by: signed.by, note: signed.note };
+  const id = newId('round');
+  const by = who.name;
+  await deps.db.atOneInstant(async (tx) => {
+    const rounds = await readAreaRounds(tx, { area, unit: 'Pa', now, database: deps.db.sql });
+    const [round] = rounds;
+    if (!round) throw notFound(`There is no area ${area}.`);
+    const [handover] = await readHandovers(tx, rounds, { area, now });
+    if (!handover) throw notFound(`There is no area ${area}.`);
+    const alertsOf = new Map(
+      round.facts.map((one) => [one.id, one.openAlerts.filter(asksForSomebody).map((alert) => alert.id)]),
+    );
+    const seen = { chambers: round.lines.map((line) => ({ line, alerts: alertsOf.get(line.id) ?? [] })) };
+    await signRound(tx, { id, area, at: now, by, as: `${who.kind} ${who.by}`, note, seen, handover });
+  });
+  return { id, area, at: iso(now), by, note };
 };
 
 export const roundRoutes = (app: App, deps: Deps): void => {
@@ -126,42 +106,16 @@ export const roundRoutes = (app: App, deps: Deps): void => {
     '/api/v1/round/sign',
     {
       schema: {
-        summary: 'Sign the round of an area; what was seen is kept',
+        summary: 'Sign the round of an area; what was seen and the handover are kept as they stand',
         tags: ['round'],
         body: SignRound,
         response: { 200: SignedRound },
       },
       config: { policy: 'operator' },
     },
-    async (request) => {
+    (request) => {
       const { area, note = '' } = request.body;
-      const areas = await readAreas(deps, area);
-      if (areas.length === 0) throw notFound(`There is no area ${area}.`);
-      return await sign(deps, { area, note, by: whoAsks(request).name });
-    },
-  );
-
-  app.get(
-    '/api/v1/rounds/:id',
-    {
-      schema: {
-        summary: 'A signed round with what was seen',
-        tags: ['round'],
-        params: object({ id: Type.String({ maxLength: 64 }) }),
-        response: {
-          200: object({
-            ...SignedRound.properties,
-            chambers: Type.Array(RoundLine),
-          }),
-        },
-      },
-      config: { policy: 'viewer' },
-    },
-    async (request) => {
-      const round = await readRound(deps.db.sql, request.params.id);
-      if (round === null) throw notFound(`There is no signed round ${request.params.id}.`);
-      const { id, area, at, by, note, seen } = round;
-      return { id, area, at: iso(at), by, note, chambers: seen.chambers.map(({ line }) => line) };
+      return sign(deps, { area, note, who: whoAsks(request) });
     },
   );
 };

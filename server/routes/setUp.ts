@@ -5,6 +5,7 @@ import { PEOPLE_LOCK } from '../../shared/db/locks.ts';
 import { refuseOtherSites } from '../access.ts';
 import type { App, Deps } from '../deps.ts';
 import { conflict, ProblemError } from '../errors.ts';
+import type { Told } from '../events.ts';
 import { hashPassword } from '../passwords.ts';
 import { sha256Hex } from '../secrets.ts';
 import { startSession } from '../sessions.ts';
@@ -32,7 +33,7 @@ const makeFirst = (deps: Deps, asked: Static<typeof SetUp>, passwordHash: string
   });
 };
 
-export const setUpRoutes = (app: App, deps: Deps): void => {
+export const setUpRoutes = (app: App, deps: Deps, { recent }: Told): void => {
   const limit = signInLimit(deps.now);
 
   app.post(
@@ -56,8 +57,8 @@ export const setUpRoutes = (app: App, deps: Deps): void => {
       }
       if (!made) throw conflict('There is an account already; sign in with it.');
       const { login, name } = request.body;
-      await startSession(deps.db.sql, { login, now: deps.now(), request, reply });
-      return describeSession(deps, { login, name, role: 'admin' });
+      await startSession(deps.db.sql, { holder: { login }, now: deps.now(), request, reply });
+      return describeSession(deps, recent.place(), { kind: 'person', login, name, role: 'admin' });
     },
   );
 };

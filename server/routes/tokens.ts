@@ -8,6 +8,7 @@ import type { App, Deps } from '../deps.ts';
 import { impossible, notFound } from '../errors.ts';
 import { iso, isoOrNull } from '../instant.ts';
 import { newId, newToken, sha256Hex } from '../secrets.ts';
+import { tellAccess } from '../sessions.ts';
 
 interface TokenRow {
   id: string;
@@ -93,8 +94,11 @@ export const tokenRoutes = (app: App, { db, now }: Deps): void => {
           insert into audit (at, by, what, detail)
           select ${at}, ${whoAsks(request).by}, 'token revoked', jsonb_build_object('id', ${id}::text, 'name', name)
           from revoked
+        ), left_over as (
+          delete from sessions where token = ${id}
         ) select name from revoked`;
       if (!row) throw notFound(`There is no token ${id} in force.`);
+      await tellAccess(db.sql, { token: id });
       return reply.code(204).send(null);
     },
   );

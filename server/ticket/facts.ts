@@ -9,6 +9,7 @@ import {
   alertsOfSpan,
   countReadings,
   newestReading,
+  nthReading,
   readScanFacts,
   type ScanFacts,
 } from '../../shared/db/ticketFacts.ts';
@@ -82,7 +83,10 @@ const spanOf = async (
   const span = readSpan(question, end);
   if (question.from !== undefined || alert === null) return span;
   const from = new Date(Math.min(alert.life.raisedAtMs - BEFORE_ALERT_MS, span.to.getTime() - 1));
-  return { from, to: span.to };
+  if (question.to !== undefined) return { from, to: span.to };
+  // An alert that stands for weeks: how it began is what a ticket shows, with as much after it as a ticket holds.
+  const place = { chamber: question.chamber, analyser, from, to: span.to };
+  return { from, to: (await nthReading(deps.db.sql, place, MOST_SCANS)) ?? span.to };
 };
 
 /** As asked; else the gases of the alert first, then the usual ones. */

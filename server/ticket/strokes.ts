@@ -1,4 +1,7 @@
-/** One stroke per gas, the same in every picture: colour and dash, either of which is enough to tell it by. */
+/**
+ * One stroke per gas, the same in every picture: colour and dash, either of which is enough to tell it by. The page
+ * draws the same gas in the same slot with the same dash; a test holds the two together.
+ */
 
 export interface Stroke {
   colour: string;
@@ -20,6 +23,7 @@ const OF_GAS: Record<string, Stroke> = {
   H2: { colour: SLOTS.moss, dash: '' },
   He: { colour: SLOTS.moss, dash: '1 3' },
   D2: { colour: SLOTS.moss, dash: '6 2' },
+  HD: { colour: SLOTS.moss, dash: '6 2' },
   H2O: { colour: SLOTS.woad, dash: '' },
   NH3: { colour: SLOTS.woad, dash: '6 2' },
   HF: { colour: SLOTS.woad, dash: '1 3' },
@@ -32,6 +36,8 @@ const OF_GAS: Record<string, Stroke> = {
   O2: { colour: SLOTS.garnet, dash: '9 2 2 2' },
   N2O: { colour: SLOTS.garnet, dash: '1 3' },
   NO: { colour: SLOTS.garnet, dash: '1 3' },
+  NO2: { colour: SLOTS.garnet, dash: '1 3' },
+  F2: { colour: SLOTS.garnet, dash: '6 2' },
   Ar: { colour: SLOTS.verdigris, dash: '5 2' },
   CO2: { colour: SLOTS.bark, dash: '2 2' },
   SO2: { colour: SLOTS.bark, dash: '12 3' },
@@ -40,12 +46,27 @@ const OF_GAS: Record<string, Stroke> = {
   CH4: { colour: SLOTS.weld, dash: '4 2' },
   silicone: { colour: SLOTS.weld, dash: '1 3' },
 };
-/** Fluorine compounds share a slot, halogens another; the rest are solvents and hydrocarbons. */
+
+/** A gas that is not listed is a guest in the slot of its kin. */
 const byKind = (gas: string): Stroke => {
-  if (/F/.test(gas)) return { colour: SLOTS.lilac, dash: '6 2' };
-  if (/Cl|Br/.test(gas)) return { colour: SLOTS.garnet, dash: '6 2' };
-  if (/^C\d*H/.test(gas)) return { colour: SLOTS.weld, dash: '4 2' };
-  return { colour: SLOTS.verdigris, dash: '12 3' };
+  if (/^C\d*H\d+$/.test(gas)) return { colour: SLOTS.weld, dash: '4 2' };
+  if (/Si/.test(gas)) return { colour: SLOTS.weld, dash: '1 3' };
+  if (/F\d*(?![a-z])/.test(gas)) return { colour: SLOTS.lilac, dash: '6 2' };
+  if (/(Cl|Br|I)\d*(?![a-z])/.test(gas)) return { colour: SLOTS.garnet, dash: '6 2' };
+  // Solvents: carbon with oxygen or nitrogen, and whatever the catalogue names in words.
+  if (/C(?![a-z])/.test(gas) || /^[a-z]/.test(gas)) return { colour: SLOTS.verdigris, dash: '12 3' };
+  return { colour: SLOTS.bark, dash: '12 3' };
 };
 
 export const strokeOf = (gas: string): Stroke => OF_GAS[gas] ?? byKind(gas);
+
+/** The first of each colour, in order: at most eight lines, and never two that could be taken for each other. */
+export const drawable = (gases: readonly string[]): string[] => {
+  const taken = new Set<string>();
+  return gases.filter((gas) => {
+    const { colour } = strokeOf(gas);
+    if (taken.has(colour)) return false;
+    taken.add(colour);
+    return true;
+  });
+};

@@ -1,12 +1,13 @@
 /** The page of a ticket that a person reads: what is wrong, how sure, the numbers behind it, and what to mind. */
-import { GASES } from '../../shared/catalogue/gases.ts';
 import { SIGNATURES_BY_ID } from '../../shared/catalogue/signatures.ts';
-import { middleAndExtremes } from '../../shared/db/series.ts';
 import { gasName } from '../gasNames.ts';
 import { localTime } from '../localTime.ts';
-import { pressure } from '../present.ts';
 import { calibrationWords } from './calibrations.ts';
+import { ticketCautions } from './cautions.ts';
 import type { AlertWithMoves, TicketFacts } from './facts.ts';
+import { gasNumbers } from './gasNumbers.ts';
+import { gapSeconds, lasting } from './paper.ts';
+import { calibrationVersions, catalogueVersions, permalink } from './versions.ts';
 
 /** Names and notes are people's text: nothing in them may become a heading, a table or a link. */
 const text = (value: string): string => value.replace(/[\\`*_{}[\]|<>~]/g, '\\$&').replace(/\s*[\r\n]+\s*/g, ' ');
@@ -77,40 +78,29 @@ const alertPart = (alert: AlertWithMoves, zone: string): string[] => {
   ];
 };
 
-const gasRow = (gas: string, { scans, unit }: TicketFacts): string[] => {
-  const estimates = scans.flatMap((scan) => scan.gases.filter((one) => one.gas === gas));
-  const found = middleAndExtremes(estimates.filter((one) => one.detected).map((one) => one.valuePa));
-  const limits = middleAndExtremes(estimates.filter((one) => !one.detected).map((one) => one.highPa));
-  const name = `${gas} (${gasName(gas)})`;
-  const inUnit = (valuePa: number) => figure(pressure(valuePa, unit));
-  if (estimates.length === 0) return [name, 'not measured', '', '', ''].map(text);
-  const seen = `${estimates.filter((one) => one.detected).length} of ${estimates.length}`;
-  if (found === null) return [name, limits ? `below ${inUnit(limits.max)}` : 'no answer', '', '', seen].map(text);
-  return [name, inUnit(found.median), inUnit(found.min), inUnit(found.max), seen].map(text);
+const gasRow = (gas: string, facts: TicketFacts): string[] => {
+  const { name, scans, detected, median, least, greatest, limit } = gasNumbers(gas, facts);
+  const head = `${gas} (${name})`;
+  if (scans === 0) return [head, 'not measured', '', '', ''].map(text);
+  const seen = `${detected} of ${scans}`;
+  if (median === null) return [head, limit === null ? 'no answer' : `below ${figure(limit)}`, '', '', seen].map(text);
+  return [head, figure(median), figure(least), figure(greatest), seen].map(text);
 };
 
-/** Hazard classes of the gases that the ticket is about, and the cautions of its signature. */
-const cautions = ({ alert, alerts, gases }: TicketFacts): string[] => {
-  const about = alert === null ? alerts : [alert];
-  const words = new Set(about.flatMap(({ signature }) => SIGNATURES_BY_ID[signature].cautions));
-  const hazards = GASES.filter((gas) => gases.includes(gas.id)).flatMap((gas) =>
-    gas.hazards.length === 0 ? [] : [`${gas.name}: ${gas.hazards.join(', ')}`],
-  );
-  return [
-    '## Cautions',
-    '',
-    ...[...words].map((line) => `- ${text(line)}`),
-    ...(hazards.length > 0 ? [`- Gases named here: ${hazards.map(text).join('; ')}.`] : []),
-    '- Local codes, the site’s procedures and licensed practice come first. Never bypass an interlock because of what stands here.',
-    '',
-  ];
+const gapLines = ({ trend, scans }: TicketFacts, zone: string): string[] => {
+  if (scans.length === 0) return ['- There is no scan in this span at all.'];
+  if (trend.gaps.length === 0) return ['- None: scans cover the span.'];
+  return trend.gaps.map((gap) => {
+    const [from, to] = [localTime(new Date(gap.from), zone), localTime(new Date(gap.to), zone)];
+    return `- No scans from ${from} to ${to}: ${lasting(gapSeconds(gap))}`;
+  });
 };
 
 export const summary = (facts: TicketFacts): string => {
-  const { chamber, span, trend, unit, alert, alerts, scans } = facts;
+  const { chamber, span, unit, alert, alerts, scans } = facts;
   const zone = chamber.timeZone;
-  const calibrations = [...new Set(scans.map((scan) => scan.calibrationVersion))].sort();
-  const catalogues = [...new Set(scans.map((scan) => scan.catalogueVersion))].sort();
+  const calibrations = calibrationVersions(facts);
+  const catalogues = catalogueVersions(facts);
   return [
     `# ${text(chamber.name)} (${text(chamber.id)})`,
     '',
@@ -125,17 +115,23 @@ export const summary = (facts: TicketFacts): string => {
       facts.gases.map((gas) => gasRow(gas, facts)),
     ),
     '',
-    ...trend.gaps.map(
-      (gap) => `- No scans from ${localTime(new Date(gap.from), zone)} to ${localTime(new Date(gap.to), zone)}`,
-    ),
-    ...(trend.gaps.length > 0 ? [''] : []),
-    ...cautions(facts),
+    'Intervals at 95 % and every single scan: scans.csv. Below detection there is a limit and no value.',
+    '',
+    '## Data gaps',
+    '',
+    ...gapLines(facts, zone),
+    '',
+    '## Cautions',
+    '',
+    ...ticketCautions(facts).map((line) => `- ${text(line)}`),
+    '',
     '## In force',
     '',
     `- Calibration: ${calibrations.map(text).join(', ') || 'none'}`,
     ...facts.calibrations.map((entry) => `- ${text(calibrationWords(entry, zone))}`),
     `- Catalogue: ${catalogues.map(text).join(', ') || 'none'}`,
     `- Ullage ${facts.version}`,
+    `- Address of this ticket on the server: ${permalink(facts)}`,
     '',
   ].join('\n');
 };

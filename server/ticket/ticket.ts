@@ -7,6 +7,7 @@ import type { TicketFacts } from './facts.ts';
 import { picture } from './picture.ts';
 import { scansTable } from './scansTable.ts';
 import { summary } from './summary.ts';
+import { calibrationVersions, catalogueVersions, permalink } from './versions.ts';
 
 /** The earliest time that a zip can hold. A zip keeps the local clock's figures, so the same figures are made anywhere. */
 const fixedTime = (): Date => new Date(1980, 0, 1);
@@ -28,14 +29,17 @@ const manifest = (facts: TicketFacts, files: Record<string, string>): string => 
     unit,
     gases,
     scans: scans.length,
-    calibrationVersions: [...new Set(scans.map((scan) => scan.calibrationVersion))].sort(),
+    gaps: facts.trend.gaps,
+    calibrationVersions: calibrationVersions(facts),
     calibrations: facts.calibrations,
-    catalogueVersions: [...new Set(scans.map((scan) => scan.catalogueVersion))].sort(),
+    catalogueVersions: catalogueVersions(facts),
+    permalink: permalink(facts),
     sha256: Object.fromEntries(Object.entries(files).map(([name, text]) => [name, sha256(text)])),
   });
 };
 
-export const ticketFiles = (facts: TicketFacts): Record<string, string> => {
+/** The files of a ticket by their names, the manifest last: it holds the digests of the others. */
+export const ticketFiles = (facts: TicketFacts) => {
   const files = {
     'summary.md': summary(facts),
     'trend.csv': trendTable(facts.trend),
@@ -46,10 +50,12 @@ export const ticketFiles = (facts: TicketFacts): Record<string, string> => {
   return { ...files, 'manifest.json': manifest(facts, files) };
 };
 
-export const ticketZip = (facts: TicketFacts): Uint8Array =>
-  zipSync(Object.fromEntries(Object.entries(ticketFiles(facts)).map(([name, text]) => [name, strToU8(text)])), {
+export const zipOf = (files: Readonly<Record<string, string>>): Uint8Array =>
+  zipSync(Object.fromEntries(Object.entries(files).map(([name, text]) => [name, strToU8(text)])), {
     mtime: fixedTime(),
     level: 6,
     os: 3,
     attrs: 0o100644 << 16,
   });
+
+export const ticketZip = (facts: TicketFacts): Uint8Array => zipOf(ticketFiles(facts));

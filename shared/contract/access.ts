@@ -1,5 +1,5 @@
 import { Instant, nullable, object, type Static, Type, words } from './schema.ts';
-import { PRESSURE_UNITS, ROLES } from './words.ts';
+import { PRESSURE_UNITS, ROLES, THEMES, ZONE_CHOICES } from './words.ts';
 
 export const NewToken = object({
   name: Type.String({ minLength: 1, maxLength: 120 }),
@@ -42,7 +42,18 @@ export const ChangePerson = object({
   retired: Type.Optional(Type.Boolean()),
 });
 
+/** How a person reads the page, in whichever browser. */
+export const Preferences = object({
+  unit: nullable(words(PRESSURE_UNITS, 'null: the unit of the site')),
+  theme: words(THEMES),
+  zone: words(ZONE_CHOICES, "times of the site, or of the reader's browser"),
+  keys: Type.Boolean({ description: 'single-letter keys act' }),
+});
+export type Preferences = Static<typeof Preferences>;
+
 export const SignIn = object({ login: Type.String({ maxLength: 64 }), password: Type.String({ maxLength: 256 }) });
+/** For a display on a wall: a session that lasts as long as the token. */
+export const SignInWithToken = object({ token: Type.String({ minLength: 1, maxLength: 256 }) });
 /** The one-time link that the first start prints: it makes the first account and signs it in. */
 export const SetUp = object({
   key: Type.String({ maxLength: 128 }),
@@ -53,7 +64,15 @@ export const SetUp = object({
 
 /** Who is asking, and what every page needs to know once. */
 export const Session = object({
-  who: nullable(object({ login: Type.String(), name: Type.String(), role: words(ROLES) })),
+  who: nullable(
+    object({
+      kind: words(['person', 'token'] as const),
+      login: Type.String(),
+      name: Type.String(),
+      role: words(ROLES),
+    }),
+  ),
+  preferences: nullable(Preferences),
   site: object({
     name: Type.String(),
     example: Type.Boolean({ description: 'the example fleet is loaded: every page says so' }),
@@ -63,5 +82,6 @@ export const Session = object({
   needsSetUp: Type.Boolean({ description: 'no account exists yet' }),
   version: Type.String(),
   now: Instant,
+  events: Type.String({ description: 'where the stream of events is now: ask it for what came after' }),
 });
 export type Session = Static<typeof Session>;

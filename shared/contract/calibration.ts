@@ -129,11 +129,12 @@ const RecomputationTask = object({
   note: Type.String({ minLength: 1, maxLength: 2000 }),
 });
 const ChangeTask = object({ kind: Type.Literal('change'), before: Instant, after: Instant });
-/** Asked for by other routes than the others: a baseline from a chosen period, one chamber of a rehearsal, an example. */
+/** Asked for by other routes than the others: a baseline from a chosen period, one chamber of a rehearsal, an example, the peaks of an earlier scan. */
 export type InnerTask =
   | { readonly kind: 'baseline'; readonly pin: string }
   | { readonly kind: 'rehearsal'; readonly rehearsal: string }
-  | { readonly kind: 'example'; readonly example: string };
+  | { readonly kind: 'example'; readonly example: string }
+  | { readonly kind: 'spectrum'; readonly at: string };
 
 export const NewTask = Type.Union([PatternTask, BackgroundTask, RecomputationTask, ChangeTask]);
 export type NewTask = Static<typeof NewTask>;

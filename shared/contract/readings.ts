@@ -1,5 +1,5 @@
 import { Instant, nullable, object, type Static, Type, words } from './schema.ts';
-import { HEALTH_WORDS, OPERATING_STATES, PRESSURE_UNITS, PRIORITIES, SIGNATURES } from './words.ts';
+import { HEALTH_WORDS, OPERATING_STATES, PRESSURE_UNITS, PRIORITIES, SCAN_UNITS, SIGNATURES } from './words.ts';
 
 /**
  * One gas of one reading. `low`–`high` is the 95 % interval; an undetected gas has its upper limit in `high`
@@ -80,8 +80,32 @@ export const Spectrum = object({
   detector: nullable(Type.String()),
   floor: nullable(Type.Number()),
   peaks: Type.Array(Peak),
+  /** An earlier scan, worked out again for whoever asked; absent: the newest one, as it was judged. */
+  again: Type.Optional(object({ calibrationVersion: Type.String(), catalogueVersion: Type.String() })),
 });
 export type Spectrum = Static<typeof Spectrum>;
+
+/** A worker has it: ask again in a moment. */
+export const SpectrumWaiting = object({ state: Type.Literal('waiting'), at: Instant });
+export type SpectrumWaiting = Static<typeof SpectrumWaiting>;
+
+/** A scan as it was sent, with its neighbours. */
+export const StoredScan = object({
+  at: Instant,
+  analyser: Type.String(),
+  scanId: Type.String(),
+  seconds: Type.Number(),
+  averages: Type.Integer(),
+  detector: nullable(Type.String()),
+  state: nullable(words(OPERATING_STATES)),
+  unit: words(SCAN_UNITS),
+  gaugePa: nullable(Type.Number()),
+  masses: Type.Array(Type.Number()),
+  values: Type.Array(nullable(Type.Number())),
+  previousAt: nullable(Instant),
+  nextAt: nullable(Instant),
+});
+export type StoredScan = Static<typeof StoredScan>;
 
 /** A gas in the drift strip: where it stands against the chamber's own baseline, in decades. */
 export const StripMark = object({

@@ -31,6 +31,10 @@ export type ScanUnit = (typeof SCAN_UNITS)[number];
 export const ROLES = ['viewer', 'operator', 'engineer', 'admin', 'gateway'] as const;
 export type Role = (typeof ROLES)[number];
 
+export const THEMES = ['system', 'light', 'dark'] as const;
+/** Whose clock times are written by: the site's, or the reader's own. */
+export const ZONE_CHOICES = ['site', 'own'] as const;
+
 export const PRIORITIES = ['high', 'medium', 'low'] as const;
 export type Priority = (typeof PRIORITIES)[number];
 
@@ -77,8 +81,12 @@ export type Signature = (typeof SIGNATURES)[number];
 /**
  * One word for a chamber on the round.
  * `attention`: an open alert needs a person. `blind`: no scan for so long that nothing can be said.
- * `stale`: last scan older than three periods. `changed`: outside its usual range, nothing to do.
+ * `stale`: last scan older than three periods, or doubtful. `changed`: outside its usual range, nothing to do.
  * `learning`: no baseline yet. `unwatched`: vented, retired or in a state that disarms the watch. `rest`: nothing to do.
  */
 export const HEALTH_WORDS = ['attention', 'blind', 'stale', 'changed', 'learning', 'unwatched', 'rest'] as const;
 export type Health = (typeof HEALTH_WORDS)[number];
+
+/** What people hand over in their own words: work in progress, something promised, something to keep an eye on. */
+export const ENTRY_KINDS = ['work', 'promise', 'watch'] as const;
+export type EntryKind = (typeof ENTRY_KINDS)[number];

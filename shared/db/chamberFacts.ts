@@ -49,6 +49,8 @@ export interface OpenAlertFacts {
   readonly putAwayReason: string | null;
   readonly summary: string;
   readonly firstStep: string | null;
+  readonly acknowledgedAt: Date | null;
+  readonly acknowledgedBy: string | null;
 }
 
 export interface ChamberFacts {
@@ -116,7 +118,8 @@ const readOpenAlerts = (sql: Sql, chambers: readonly string[]) => sql<OpenAlertF
     shelved_until as "shelvedUntil", out_of_service_until as "outOfServiceUntil",
     case state when 'out-of-service' then out_of_service_reason when 'suppressed' then suppressed_reason
       when 'shelved' then shelved_reason end as "putAwayReason",
-    finding ->> 'summary' as summary, finding ->> 'firstStep' as "firstStep"
+    finding ->> 'summary' as summary, finding ->> 'firstStep' as "firstStep", acknowledged_at as "acknowledgedAt",
+    acknowledged_by as "acknowledgedBy"
   from alerts where state <> 'normal' and chamber = any(${chambers as string[]}::text[])
   order by chamber, raised_at desc, id`;
 

@@ -23,6 +23,8 @@ export interface Database {
   orm: Orm;
   /** Runs the callback in one transaction, which never outlives its connection. */
   transaction: <T>(body: (tx: Transaction) => Promise<T>) => Promise<T>;
+  /** The same, and all its questions see the database as it stood at one instant. */
+  atOneInstant: <T>(body: (tx: Transaction) => Promise<T>) => Promise<T>;
   /**
    * Hears what is sent with pg_notify. `again` is called after each reconnection: what was sent meanwhile is lost.
    */
@@ -79,6 +81,7 @@ export function openDatabase(url: string, options: ConnectOptions): Database {
     sql,
     orm,
     transaction: (body) => begin(body),
+    atOneInstant: (body) => begin('isolation level repeatable read', body),
     listen: listening.listen,
     close: async () => {
       await Promise.all([

@@ -16,4 +16,6 @@ export type StoredEvent =
       readonly priority: Priority;
       readonly state: AlertState;
     }
-  | { readonly event: 'round'; readonly area: string; readonly id: string };
+  | { readonly event: 'round'; readonly area: string; readonly id: string }
+  /** A session has ended, or a token was revoked: whoever listens as this person or token is asked again. Not for pages. */
+  | { readonly event: 'access'; readonly login: string | null; readonly token: string | null };

@@ -1,6 +1,9 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { drizzle } from 'drizzle-orm/postgres-js';
 import { migrate } from 'drizzle-orm/postgres-js/migrator';
+import type { Sql } from 'postgres';
 import type { Log } from '../log.ts';
 import { openBareClient } from './connect.ts';
 import { watchedClient } from './deadline.ts';
@@ -26,4 +29,27 @@ export async function migrateDatabase(url: string, log: Log): Promise<void> {
   } finally {
     await client.end({ timeout: 5 });
   }
+}
+
+export interface MigrationLevel {
+  readonly applied: number;
+  readonly known: number;
+  /** Name of the newest step taken; null: none, or one of a newer version than this. */
+  readonly newest: string | null;
+}
+
+/** How far the database has come, beside the steps that this version knows. */
+export async function migrationLevel(sql: Sql): Promise<MigrationLevel> {
+  const { entries } = JSON.parse(readFileSync(join(MIGRATIONS, 'meta/_journal.json'), 'utf8')) as {
+    entries: { when: number; tag: string }[];
+  };
+  const rows = await sql<
+    { at: string }[]
+  >`select created_at as at from drizzle.__drizzle_migrations order by created_at`;
+  const newest = Number(rows.at(-1)?.at);
+  return {
+    applied: rows.length,
+    known: entries.length,
+    newest: entries.find(({ when }) => when === newest)?.tag ?? null,
+  };
 }

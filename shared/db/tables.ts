@@ -23,6 +23,7 @@ import {
 } from 'drizzle-orm/pg-core';
 import type { InstrumentView, Measurement } from '../analysis/types.ts';
 import type { CalibrationValue, ChangeResult, InnerTask, NewTask } from '../contract/calibration.ts';
+import type { Handover } from '../contract/handover.ts';
 import type { RationalisationRecord } from '../contract/rationalisation.ts';
 import type { Note, Spectrum, StripMark } from '../contract/readings.ts';
 import type { NewRehearsal } from '../contract/rehearsal.ts';
@@ -102,12 +103,17 @@ export const people = pgTable('people', {
   createdAt: instant('created_at').notNull(),
   lastSeenAt: instant('last_seen_at'),
   retiredAt: instant('retired_at'),
+  /** How this person reads the page: units, time zone, keys. Written by the person alone. */
+  preferences: jsonb('preferences').notNull().default({}),
 });
 
 export const sessions = pgTable('sessions', {
   /** SHA-256 of the cookie, hex. */
   hash: text('hash').primaryKey(),
-  login: text('login').notNull(),
+  /** Of a person; null: of a token. */
+  login: text('login'),
+  /** Id of the token that a display has signed in with; its session ends with it. Null: of a person. */
+  token: text('token'),
   createdAt: instant('created_at').notNull(),
   seenAt: instant('seen_at').notNull(),
   expiresAt: instant('expires_at').notNull(),
@@ -601,6 +607,7 @@ export const signatureExamples = pgTable(
   (t) => [index('signature_examples_kind').on(t.chamberKind)],
 );
 
+/** Signed rounds. What was signed never changes; the counter-signature of the next shift is added once. */
 export const rounds = pgTable(
   'rounds',
   {
@@ -608,11 +615,68 @@ export const rounds = pgTable(
     id: text('id').notNull(),
     signedAt: instant('signed_at').notNull(),
     signedBy: text('signed_by').notNull(),
+    /** Kind and login or token name of the signer: names of people are not unique. Null: signed before this was kept. */
+    signedAs: text('signed_as'),
     note: text('note').notNull(),
     /** The lines as the signer saw them. */
     seen: jsonb('seen').notNull(),
+    /** The handover as it stood. Null: signed before handovers were kept. */
+    handover: jsonb('handover').$type<Handover>(),
+    countersignedAt: instant('countersigned_at'),
+    countersignedBy: text('countersigned_by'),
+    countersignedAs: text('countersigned_as'),
+    countersignedNote: text('countersigned_note'),
   },
-  (t) => [primaryKey({ columns: [t.area, t.id] }), index('rounds_signed').on(t.area, t.signedAt)],
+  (t) => [
+    primaryKey({ columns: [t.area, t.id] }),
+    uniqueIndex('rounds_id').on(t.id),
+    index('rounds_signed').on(t.area, t.signedAt),
+  ],
+);
+
+/** What people hand over in their own words: it stays open over shifts until somebody closes it, and is never deleted. */
+export const handoverEntries = pgTable(
+  'handover_entries',
+  {
+    area: text('area').notNull(),
+    id: text('id').notNull(),
+    /** work, promise, watch. */
+    kind: text('kind').notNull(),
+    chamber: text('chamber'),
+    text: text('text').notNull(),
+    dueAt: instant('due_at'),
+    setAt: instant('set_at').notNull(),
+    setBy: text('set_by').notNull(),
+    doneAt: instant('done_at'),
+    doneBy: text('done_by'),
+    doneNote: text('done_note'),
+  },
+  (t) => [
+    primaryKey({ columns: [t.area, t.id] }),
+    uniqueIndex('handover_entries_id').on(t.id),
+    index('handover_entries_open').on(t.area).where(sql`done_at is null`),
+    index('handover_entries_chamber').on(t.chamber, t.setAt),
+  ],
+);
+
+/**
+ * What a person noted at a moment of a chamber's life; drawn on its trend and told in its log and its tickets. Never
+ * changed; a withdrawn one stays with who withdrew it.
+ */
+export const chamberNotes = pgTable(
+  'chamber_notes',
+  {
+    id: text('id').primaryKey(),
+    chamber: text('chamber').notNull(),
+    /** The moment that the note is about. */
+    at: instant('at').notNull(),
+    text: text('text').notNull(),
+    madeAt: instant('made_at').notNull(),
+    madeBy: text('made_by').notNull(),
+    withdrawnAt: instant('withdrawn_at'),
+    withdrawnBy: text('withdrawn_by'),
+  },
+  (t) => [index('chamber_notes_at').on(t.chamber, t.at)],
 );
 
 /** Who changed what: fleet, limits, people, tokens. */

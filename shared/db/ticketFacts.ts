@@ -28,6 +28,19 @@ export const countReadings = async (sql: Sql, { chamber, analyser, from, to }: S
   return row?.n ?? 0;
 };
 
+/** Time of the `n`th reading of a span, the first being 1; null: it holds fewer. */
+export const nthReading = async (
+  sql: Sql,
+  { chamber, analyser, from, to }: SeriesPlace,
+  n: number,
+): Promise<Date | null> => {
+  const [row] = await sql<{ at: Date }[]>`
+    select at from readings
+    where chamber = ${chamber} and analyser = ${analyser} and at between ${from} and ${to}
+    order by at offset ${n - 1} limit 1`;
+  return row?.at ?? null;
+};
+
 /** Oldest first. */
 export const readScanFacts = async (sql: Sql, { chamber, analyser, from, to }: SeriesPlace): Promise<ScanFacts[]> => {
   const rows = await sql<Row[]>`

@@ -41,14 +41,14 @@ export interface SensitivityError {
 }
 
 /** A gas that fewer scans detect is given by its limit. */
-const DETECTED_SHARE = 0.5;
+export const DETECTED_SHARE = 0.5;
 
-const middle = (values: readonly number[]): number | null => {
+export const middle = (values: readonly number[]): number | null => {
   const sorted = Float64Array.from(values).sort();
   return sorted[sorted.length >> 1] ?? null;
 };
 
-interface Looked {
+export interface Looked {
   readonly atMs: number[];
   readonly estimates: Estimate[];
 }
@@ -106,7 +106,7 @@ const someOf = <T>(all: readonly T[]): readonly T[] => {
  * rest stays however many scans there are. Where noise is most of the interval, what is left of it comes out too large
  * rather than too small, because the scatter of a few scans is itself uncertain.
  */
-const lastingOf = (found: readonly Estimate[]): number => {
+export const lastingOf = (found: readonly Estimate[]): number => {
   const width = middle(someOf(found).map(widthOf));
   if (width === null) return 0;
   const values = found.map(({ valuePa }) => valuePa);

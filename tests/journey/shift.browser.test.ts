@@ -106,6 +106,8 @@ test('the chamber says how sure, what first, and shows the evidence', async () =
 });
 
 test('the ticket is a zip whose manifest holds, and the same address gives the same bytes', async () => {
+  await page.keyboard.press('t');
+  await page.getByRole('heading', { name: 'This ticket' }).waitFor();
   const download = page.waitForEvent('download');
   await page.keyboard.press('t');
   const file = await download;

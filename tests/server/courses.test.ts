@@ -22,11 +22,23 @@ const run = (changed: Partial<StoredPumpDown> = {}): StoredPumpDown => ({
 describe('a pump-down in words', () => {
   test('says how long is left, with its interval; numbers in the unit that was asked for', () => {
     const shown = presentPumpDown(run(), 'mbar');
-    expect(plainly(shown.say)).toMatch(/^Pumping down for 3 hours, now 3\.0 ?× ?10⁻⁴ Pa\./);
-    expect(plainly(shown.say)).toContain('About 6 hours to go (5 hours to 8 hours).');
+    expect(plainly(shown.say)).toMatch(/^Pumped for 3 hours, now 3\.0 ?× ?10⁻⁴ Pa\./);
+    expect(plainly(shown.say)).toContain('About 6 h to go (5 h to 8 h).');
     expect(shown.say).toContain('As its good pump-downs.');
     expect(shown.target).toBeCloseTo(1e-6, 12);
     expect(shown.at).toBe('2031-05-02T09:00:00.000Z');
+  });
+
+  test('an interval always has two different ends, or is left out', () => {
+    const said = (at: number, earliest: number, latest: number) =>
+      plainly(presentPumpDown(run({ ageSeconds: 0, arrival: { at, earliest, latest } }), 'Pa').say);
+    expect(said(2 * HOUR, 1.75 * HOUR, 2.25 * HOUR)).toContain('About 2 h to go (1 h 45 min to 2 h 15 min).');
+    expect(said(600, 590, 610)).toContain('About 10 min to go.');
+    expect(said(80 * HOUR, 60 * HOUR, 120 * HOUR)).toContain('About 3 d 6 h to go (2 d 12 h to 5 d).');
+    for (let latest = 60; latest < 40 * HOUR; latest = latest * 1.3 + 7) {
+      const [, from, to] = /\((.+) to (.+)\)/.exec(said(latest * 0.9, latest * 0.8, latest)) ?? [];
+      if (from !== undefined) expect(from).not.toBe(to);
+    }
   });
 
   test('says late only above the bound of its own good ones', () => {

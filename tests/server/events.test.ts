@@ -1,5 +1,5 @@
 import { setTimeout as sleep } from 'node:timers/promises';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { openDatabase } from '../../shared/db/connect.ts';
 import { quiet } from '../support/services.ts';
 import { ADMIN, FLEET, openWorld, putAlert, type World } from './world.ts';
@@ -14,10 +14,11 @@ beforeAll(async () => {
 afterAll(() => world.close());
 
 /** Opens the stream and gathers what it says. */
-const listen = async (headers: Record<string, string> = {}) => {
+const listen = async (headers: Record<string, string> = {}, search = '') => {
   const abort = new AbortController();
-  const answer = await fetch(`${url}/api/v1/events`, {
-    headers: { authorization: `Bearer ${ADMIN}`, ...headers },
+  const { authorization = `Bearer ${ADMIN}`, ...others } = headers;
+  const answer = await fetch(`${url}/api/v1/events${search}`, {
+    headers: { ...(authorization === '' ? {} : { authorization }), ...others },
     signal: abort.signal,
   });
   let text = '';
@@ -68,6 +69,98 @@ test('tells whoever comes back to read everything again', async () => {
   const stream = await listen({ 'last-event-id': '7' });
   await stream.until(/event: resync\ndata: {}\n\n/);
   stream.stop();
+});
+
+test('tells whoever comes back what it missed, once, and in order', async () => {
+  const round = (id: string) =>
+    world.db.sql`select pg_notify('ullage_events', ${JSON.stringify({ event: 'round', area: 'a', id })})`;
+  const first = await listen();
+  await round('heard');
+  await first.until(/heard/);
+  const place = /id: (\S+)\nevent: round\ndata: .*heard/.exec(first.text())?.[1] as string;
+  first.stop();
+  await round('missed 1');
+  await round('missed 2');
+  let times = 0;
+  const told = async (headers: Record<string, string>, path: string) => {
+    times += 1;
+    const again = await listen(headers, path);
+    await round(`now ${times}`);
+    await again.until(new RegExp(`now ${times}`));
+    again.stop();
+    return [...again.text().matchAll(/^event: (\w+)(?:\ndata: .*?"id":"([^"]*)")?/gm)].map(
+      (found) => found[2] ?? found[1],
+    );
+  };
+  expect(await told({}, `?after=${place}`)).toEqual(['missed 1', 'missed 2', 'now 1']);
+  expect(await told({ 'last-event-id': place }, '')).toEqual(['missed 1', 'missed 2', 'now 1', 'now 2']);
+  expect(await told({}, '?after=another.12')).toEqual(['resync', 'now 3']);
+  expect(await told({}, ''), 'who comes for the first time has missed nothing').toEqual(['now 4']);
+});
+
+test('the session says where the stream was before anything else was read', async () => {
+  const { body } = await world.ask('GET', '/api/v1/session');
+  await world.db.sql`select pg_notify('ullage_events', '{"event": "round", "area": "a", "id": "in between"}')`;
+  const stream = await listen({}, `?after=${body.events}`);
+  await stream.until(/in between/);
+  stream.stop();
+});
+
+describe('a stream ends at once', () => {
+  const SAME = { 'sec-fetch-site': 'same-origin' };
+  const PASSWORD = 'correct horse battery';
+  const ended = async (stream: Awaited<ReturnType<typeof listen>>) => {
+    await stream.reading;
+    expect(stream.text()).toMatch(/event: ended\ndata: {}\n\n$/);
+  };
+  const signedIn = async (login: string) => {
+    const body = { login, password: PASSWORD };
+    const { headers } = await world.ask('POST', '/api/v1/session', { body, token: null, headers: SAME });
+    const cookie = String(headers['set-cookie']).split(';')[0] as string;
+    return { cookie, stream: await listen({ authorization: '', cookie }) };
+  };
+
+  test('when its token is revoked, and no other', async () => {
+    const make = async (name: string) =>
+      (await world.ask('POST', '/api/v1/tokens', { body: { name, role: 'viewer' } })).body as {
+        id: string;
+        token: string;
+      };
+    const [one, two] = [await make('one'), await make('two')];
+    const [first, second] = [
+      await listen({ authorization: `Bearer ${one.token}` }),
+      await listen({ authorization: `Bearer ${two.token}` }),
+    ];
+    await world.ask('DELETE', `/api/v1/tokens/${one.id}`);
+    await ended(first);
+    await world.db.sql`select pg_notify('ullage_events', '{"event": "round", "area": "a", "id": "still here"}')`;
+    await second.until(/still here/);
+    expect(second.text(), 'what concerns access is not for pages').not.toMatch(/access/);
+    second.stop();
+  });
+
+  test('when its person signs out, in this session alone', async () => {
+    await world.ask('POST', '/api/v1/people', {
+      body: { login: 'ida', name: 'Ida', role: 'operator', password: PASSWORD },
+    });
+    const [here, there] = [await signedIn('ida'), await signedIn('ida')];
+    await world.ask('DELETE', '/api/v1/session', { token: null, headers: { ...SAME, cookie: here.cookie } });
+    await ended(here.stream);
+    await world.db.sql`select pg_notify('ullage_events', '{"event": "round", "area": "a", "id": "on she goes"}')`;
+    await there.stream.until(/on she goes/);
+    there.stream.stop();
+  });
+
+  test('when its person is given another role, or retired', async () => {
+    const body = { login: 'ole', name: 'Ole', role: 'operator', password: PASSWORD };
+    await world.ask('POST', '/api/v1/people', { body });
+    const before = await signedIn('ole');
+    await world.ask('PATCH', '/api/v1/people/ole', { body: { role: 'viewer' } });
+    await ended(before.stream);
+    const after = await signedIn('ole');
+    await world.ask('PATCH', '/api/v1/people/ole', { body: { retired: true } });
+    await ended(after.stream);
+  });
 });
 
 test('tells everyone to read again when it could not hear for a while', async () => {

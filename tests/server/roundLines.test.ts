@@ -24,6 +24,28 @@ describe('the headline', () => {
   });
 });
 
+describe('what is in hand', () => {
+  const at = '2026-03-02T12:00:00Z';
+  const line = (health: Health, asks: boolean, held = false) =>
+    ({ health, worst: asks ? { id: 'a' } : null, inHand: held ? { by: 'J. Ravn', at } : null }) as never;
+
+  test.each([
+    [
+      [line('attention', true), line('attention', true, true), line('rest', false)],
+      'One of 3 chambers needs a person; one is in hand.',
+    ],
+    [[line('attention', true, true), line('attention', true, true)], 'No chamber waits for a person; two are in hand.'],
+    [
+      [line('attention', true, true), line('stale', false)],
+      'No chamber waits for a person; one is in hand; one cannot be seen.',
+    ],
+    // Silence that nobody has acknowledged asks for a person like any alert.
+    [[line('blind', true), line('rest', false)], 'One of 2 chambers needs a person; one cannot be seen.'],
+  ])('%#', (told, text) => {
+    expect(headline(told)).toBe(text);
+  });
+});
+
 describe('alerts that share a cause', () => {
   const asking = (count: number) =>
     Array.from({ length: count }, (_, i) => ({ health: 'attention', worst: { id: `a${i}` } }) as ChamberLine);

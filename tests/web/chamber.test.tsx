@@ -5,7 +5,7 @@ import { limitsFrom, rowOf } from '../../web/chamber/LimitsSection.tsx';
 import { logOf } from '../../web/chamber/LogSection.tsx';
 import { namesAnalyser } from '../../web/chamber/ReadingsSection.tsx';
 import { prefer } from '../../web/frame/preferences.ts';
-import { states } from './fixture/history.ts';
+import { notes, states } from './fixture/history.ts';
 import { alerts } from './fixture/science.ts';
 import { stage } from './fixture/stage.tsx';
 
@@ -34,7 +34,7 @@ describe('a chamber', () => {
     expect(within(evidence).getByRole('row', { name: /Ar to N₂/ }).textContent).toContain('0.0124 (0.0108–0.0141)');
     expect(within(evidence).getByRole('row', { name: /Peaks 36 to 40/ }).textContent).toContain('below 0.0073');
     const ticket = screen.getByRole('link', { name: /Ticket/ }).getAttribute('href');
-    expect(ticket).toMatch(/^\/api\/v1\/chambers\/preparation-2\/ticket\?from=.*&gases=N2%2CO2%2CAr.*&alert=a-air$/);
+    expect(ticket).toMatch(/^\/chambers\/preparation-2\/ticket\?from=.*&gases=N2%2CO2%2CAr.*&alert=a-air$/);
   });
 
   test('spectrum and trend are pictures with a sentence', async () => {
@@ -155,7 +155,7 @@ describe('a chamber', () => {
     fireEvent.change(screen.getAllByLabelText(/At most, Pa/)[0] as HTMLElement, { target: { value: '2e-7' } });
     fireEvent.click(screen.getByRole('button', { name: 'Save the limits' }));
     await waitFor(() =>
-      expect(asked.find(({ method }) => method === 'PUT')?.body).toEqual({
+      expect(asked.find(({ method, path }) => method === 'PUT' && path.endsWith('/limits'))?.body).toEqual({
         limits: [{ gas: 'H2O', limitPa: 2e-7, priority: 'medium', note: 'before a transfer' }],
       }),
     );
@@ -175,11 +175,15 @@ describe('a chamber', () => {
   test('the log tells states, alerts and what people did, newest first', () => {
     const now = Date.now();
     const log = logOf(
-      alerts(now),
-      states(now).spans.map((span) => ({ ...span, state: 'base' as const })),
+      {
+        alerts: alerts(now),
+        states: states(now).spans.map((span) => ({ ...span, state: 'base' as const })),
+        notes: notes(now),
+      },
       now - 1e9,
     );
     expect(log.map(({ at }) => at)).toEqual(log.map(({ at }) => at).sort((a, b) => b - a));
+    expect(log.some(({ text }) => text === 'Note: sample plate in (J. Ravn)')).toBe(true);
     expect(log.some(({ text }) => text.includes('acknowledged by J. Ravn: “Product is on hold.”'))).toBe(true);
   });
 });

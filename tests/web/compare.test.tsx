@@ -18,7 +18,7 @@ afterEach(() => {
 
 describe('two analysers compared', () => {
   test('the head says which adds gas of its own; the table says it gas by gas', async () => {
-    stage('/compare');
+    stage('/compare?mode=two');
     await says(/^preparation-2-b adds gas of its own/);
     const table = await screen.findByRole('table');
     const rows = within(table).getAllByRole('rowheader');
@@ -26,19 +26,20 @@ describe('two analysers compared', () => {
     const monoxide = within(table).getByRole('row', { name: /carbon monoxide/ });
     expect(monoxide.textContent).toContain('×4.1 (3.4–4.9)');
     expect(monoxide.textContent).toContain('1.7×10⁻⁷\u00a0Pa (0.8–3.9)');
-    expect(within(table).getByRole('row', { name: /helium/ }).textContent).toContain('cannot tell');
+    expect(within(table).queryByRole('row', { name: /helium/ })).toBeNull();
+    expect(screen.getByText('1 gas that neither analyser sees')).toBeTruthy();
     expect(within(table).getByRole('columnheader', { name: /relative to H₂O/ })).toBeTruthy();
   });
 
   test('chamber, both analysers, gas and span are asked for and stand in the address', async () => {
-    const { asked } = stage('/compare?chamber=preparation-2');
+    const { asked } = stage('/compare?mode=two&chamber=preparation-2');
     await says(/adds gas of its own/);
     fireEvent.change(screen.getByLabelText(/Relative to/), { target: { value: 'Ar' } });
     fireEvent.click(screen.getByRole('button', { name: '7 d' }));
     fireEvent.click(screen.getByRole('button', { name: 'Swap' }));
     await waitFor(() =>
       expect(window.location.search).toBe(
-        '?chamber=preparation-2&first=preparation-2-b&second=preparation-2-a&relativeTo=Ar&range=7d',
+        '?mode=two&chamber=preparation-2&first=preparation-2-b&second=preparation-2-a&relativeTo=Ar&range=7d',
       ),
     );
     await waitFor(() =>
@@ -52,12 +53,12 @@ describe('two analysers compared', () => {
 
   test('pressures follow the unit of the reader', async () => {
     prefer({ unit: 'mbar' });
-    stage('/compare');
+    stage('/compare?mode=two');
     expect((await screen.findByRole('row', { name: /carbon monoxide/ })).textContent).toContain('4.1×10⁻¹⁰\u00a0mbar');
   });
 
   test('a question that cannot be answered is refused at its field', async () => {
-    const { answer } = stage('/compare');
+    const { answer } = stage('/compare?mode=two');
     await says(/adds gas of its own/);
     answer('/api/v1/chambers/preparation-2/comparison', {
       status: 422,
@@ -75,19 +76,153 @@ describe('two analysers compared', () => {
   });
 
   test('a chamber with one analyser, and a fleet without a pair, teach', async () => {
-    stage('/compare?chamber=store');
+    stage('/compare?mode=two&chamber=store');
     await says(/has no second analyser/);
     fireEvent.click(screen.getByRole('button', { name: 'Preparation 2' }));
     await says(/adds gas of its own/);
-    stage('/compare', { empty: true });
-    await says(/^No chamber has two analysers/);
+    stage('/compare?mode=two', { empty: true });
+    await says(/^There are no chambers yet/);
   });
 
   test('an answer that did not come says so, with its request', async () => {
-    stage('/compare', {
+    stage('/compare?mode=two', {
       failing: { '/api/v1/chambers/preparation-2/comparison': { status: 500, detail: 'The database did not answer.' } },
     });
     expect(await screen.findByText(/The comparison did not come: The database did not answer/)).toBeTruthy();
     expect(screen.getByText('7f3c-19ab')).toBeTruthy();
+  });
+});
+
+describe('before and after a repair', () => {
+  const row = (gas: string) => screen.findByRole('row', { name: new RegExp(gas) });
+
+  test('the head says that it worked; five likenesses; gas by gas with factor and judgement', async () => {
+    stage('/compare?chamber=preparation-2');
+    await says(
+      /^The repair worked\. The leak fell from 1\.1×10⁻⁷ to below 2\.9×10⁻⁹\u00a0Pa·m³\/s \(95 %\): at least 38 times/,
+    );
+    const likenesses = screen.getAllByRole('term').map(({ textContent }) => textContent);
+    expect(likenesses.slice(0, 5)).toEqual([
+      'State',
+      'Time since vent',
+      'Temperature',
+      'Analyser, calibration',
+      'Scans',
+    ]);
+    expect(screen.getByText('76 h, 75 h')).toBeTruthy();
+    expect(screen.getByText('Like was compared with like.')).toBeTruthy();
+    expect((await row('nitrogen')).textContent).toContain('÷37 (31–45)');
+    expect((await row('nitrogen')).textContent).toContain('back in its usual range');
+    expect((await row('oxygen')).textContent).toContain('÷1\u202f700 at least');
+    expect((await row('oxygen')).textContent).toContain('below 4.1×10⁻¹¹\u00a0Pa');
+    expect((await row('carbon dioxide')).textContent).toContain('÷1.2 (');
+    expect(screen.getByText('3 gases that neither side sees')).toBeTruthy();
+  });
+
+  test('what differs is said first, and when it can be told', async () => {
+    stage('/compare?chamber=etch-3');
+    await says(/^Before and after differ in time since vent, temperature and number of scans\. Cannot tell yet: /);
+    expect(screen.getAllByText('differs')).toHaveLength(3);
+    expect(screen.getByText(/^So far: oxygen fell at least 1\s700 times, nitrogen fell 37 times/)).toBeTruthy();
+    expect(screen.getByText(/^Both will be equally long after their vents at about/)).toBeTruthy();
+  });
+
+  test('a chamber that was never opened teaches; no table, no likenesses', async () => {
+    stage('/compare?chamber=store');
+    await says(/^Nothing to compare yet/);
+    expect(screen.queryByRole('table')).toBeNull();
+    expect(screen.queryAllByRole('term')).toHaveLength(0);
+  });
+
+  test('alert and times are asked for and stand in the address; the proposed ones can be had back', async () => {
+    const { asked } = stage('/compare?chamber=preparation-2');
+    await says(/^The repair worked/);
+    fireEvent.change(screen.getByLabelText(/^Alert/), { target: { value: 'none' } });
+    await says(/^What changed most: oxygen fell at least/);
+    expect(window.location.search).toBe('?chamber=preparation-2&alert=none');
+    expect(asked.some(({ path }) => path.endsWith('&alert='))).toBe(true);
+    const [from] = screen.getAllByLabelText('from');
+    fireEvent.change(from as HTMLElement, { target: { value: '2026-11-20 06:00' } });
+    fireEvent.blur(from as HTMLElement);
+    await waitFor(() => expect(window.location.search).toMatch(/beforeFrom=2026-11-20T05%3A00%3A00Z&beforeTo=/));
+    fireEvent.click(screen.getByRole('button', { name: 'Times as proposed' }));
+    await waitFor(() => expect(window.location.search).not.toContain('beforeFrom'));
+  });
+
+  test('keys choose the comparison, the chamber stays', async () => {
+    stage('/compare?chamber=preparation-2');
+    await says(/^The repair worked/);
+    fireEvent.keyDown(window, { key: '2' });
+    await says(/stands out among its sisters/);
+    expect(window.location.search).toBe('?mode=sisters&chamber=preparation-2');
+    fireEvent.keyDown(window, { key: '3' });
+    await says(/adds gas of its own/);
+    fireEvent.keyDown(window, { key: '1' });
+    await says(/^The repair worked/);
+  });
+
+  test('an answer that did not come, a question that cannot be answered, a chamber that is not there', async () => {
+    const failing = {
+      '/api/v1/chambers/preparation-2/before-after': { status: 500, detail: 'The database did not answer.' },
+    };
+    stage('/compare?chamber=preparation-2', { failing });
+    expect(await screen.findByText(/The comparison did not come: The database did not answer/)).toBeTruthy();
+    const { answer } = stage('/compare?chamber=preparation-2');
+    await says(/^The repair worked/);
+    answer('/api/v1/chambers/preparation-2/before-after', {
+      status: 422,
+      body: {
+        type: 'about:blank',
+        title: 'Impossible',
+        status: 422,
+        detail: 'x',
+        errors: [{ path: 'alert', problem: 'is not here' }],
+      },
+    });
+    fireEvent.change(screen.getByLabelText(/^Alert/), { target: { value: 'a-old' } });
+    expect((await screen.findByText('Is not here.')).getAttribute('role')).toBe('alert');
+    stage('/compare?chamber=ghost');
+    await says(/^There is no chamber ghost/);
+    stage('/compare', { empty: true });
+    await says(/^There are no chambers yet/);
+  });
+
+  test('pressures follow the unit of the reader', async () => {
+    prefer({ unit: 'mbar' });
+    stage('/compare?chamber=preparation-2');
+    expect((await row('nitrogen')).textContent).toContain('3.3×10⁻⁹\u00a0mbar');
+  });
+});
+
+describe('sister chambers', () => {
+  test('the odd one out first, by level and by drift, with every sister in a table', async () => {
+    stage('/compare?mode=sisters&chamber=preparation-2');
+    await says(/^Preparation 2 stands out among its sisters: nitrogen is 38 times as high as the middle of them/);
+    const table = (await screen.findAllByRole('table'))[0] as HTMLElement;
+    expect(within(table).getAllByRole('rowheader')[0]?.textContent).toContain('nitrogen');
+    expect(within(table).getByRole('row', { name: /nitrogen/ }).textContent).toContain('z +31');
+    expect(within(table).getByRole('row', { name: /water/ }).textContent).toContain(
+      'moved in 5 of 7 chambers: one cause',
+    );
+    expect(screen.getByText('Of the same kind, without scans in this state: Monochromator.')).toBeTruthy();
+    expect(screen.getByRole('link', { name: 'Preparation 4', hidden: true })).toBeTruthy();
+  });
+
+  test.each([
+    ['store', /^Cannot tell: only two sisters of this kind in base/],
+    ['etch-3', /^Water has left the usual range in 5 of 7 chambers: look for one cause/],
+    ['monochromator', /has no kind in the fleet document/],
+  ])('%s', async (chamber, sentence) => {
+    stage(`/compare?mode=sisters&chamber=${chamber}`);
+    await says(sentence);
+  });
+
+  test('another state is asked for, and stands in the address', async () => {
+    const { asked } = stage('/compare?mode=sisters&chamber=preparation-2');
+    await says(/stands out/);
+    fireEvent.change(screen.getByLabelText(/^State/), { target: { value: 'plasma' } });
+    await says(/^Preparation 2 has no scans in plasma within the last 24 hours/);
+    expect(window.location.search).toBe('?mode=sisters&chamber=preparation-2&state=plasma');
+    expect(asked.some(({ path }) => /sisters\?state=plasma/.test(path))).toBe(true);
   });
 });

@@ -31,11 +31,9 @@ describe('fleet', () => {
     await waitFor(() => expect(apply).toHaveProperty('disabled', false));
     fireEvent.click(apply);
     expect(await screen.findByText('Applied:')).toBeTruthy();
-    expect(asked.filter(({ method }) => method === 'PUT').map(({ path }) => path)).toEqual([
-      '/api/v1/fleet?dryRun=true',
-      '/api/v1/fleet?dryRun=true',
-      '/api/v1/fleet',
-    ]);
+    expect(
+      asked.filter(({ method, path }) => method === 'PUT' && path.startsWith('/api/v1/fleet')).map(({ path }) => path),
+    ).toEqual(['/api/v1/fleet?dryRun=true', '/api/v1/fleet?dryRun=true', '/api/v1/fleet']);
   });
 
   test('a token is shown once with a command that works, and is revoked after a second thought', async () => {
@@ -60,6 +58,28 @@ describe('fleet', () => {
     expect(await screen.findByText(/Applying a fleet needs the role admin/)).toBeTruthy();
     expect(screen.queryByRole('button', { name: 'Apply' })).toBeNull();
     expect(asked.some(({ path }) => path === '/api/v1/tokens')).toBe(false);
+  });
+
+  test('what cannot be read says so with its request, what is not theirs says who gives more; the rest stands', async () => {
+    stage('/fleet', {
+      failing: {
+        '/api/v1/tokens': { status: 500, detail: 'The database did not answer.' },
+        '/api/v1/people': { status: 403, detail: 'This needs the role admin.' },
+      },
+    });
+    expect(await screen.findByText(/The tokens did not come: The database did not answer/)).toBeTruthy();
+    expect(screen.getByText('7f3c-19ab')).toBeTruthy();
+    expect(screen.getByRole('button', { name: 'Try again' })).toBeTruthy();
+    expect(await screen.findByText(/The people.*not yours to see/)).toBeTruthy();
+    expect(await screen.findByLabelText('Fleet document (JSON)')).toBeTruthy();
+  });
+
+  test('a fleet without a chamber begins with a document that can be applied', async () => {
+    stage('/fleet', { empty: true });
+    expect((await screen.findByRole('heading', { level: 1 })).textContent).toMatch(/fleet/i);
+    const text = (await screen.findByLabelText('Fleet document (JSON)')) as HTMLTextAreaElement;
+    expect(JSON.parse(text.value).chambers).toHaveLength(1);
+    expect(screen.getByRole('button', { name: 'See what would change' })).toHaveProperty('disabled', false);
   });
 
   test('the command survives a shell, whatever is in it', () => {

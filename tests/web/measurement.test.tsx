@@ -38,7 +38,7 @@ describe('the list of analysers', () => {
     await screen.findByRole('region', { name: 'Beamline 7' });
     fireEvent.click(screen.getByLabelText('only those with a remark'));
     await waitFor(() => expect(screen.queryByRole('region', { name: 'Bay 2' })).toBeNull());
-    expect(window.location.search).toBe('?show=with+a+remark');
+    expect(window.location.search).toBe('?show=with-remark');
     fireEvent.change(screen.getByLabelText(/Area/), { target: { value: 'bay' } });
     expect(await screen.findByText('No analyser fits what you look for.')).toBeTruthy();
   });
@@ -77,7 +77,11 @@ describe('the list of analysers', () => {
     expect((screen.getByRole('button', { name: 'Save' }) as HTMLButtonElement).disabled).toBe(true);
     type(/Multiple of σ/, '4,5');
     fireEvent.click(screen.getByRole('button', { name: 'Save' }));
-    await waitFor(() => expect(asked.find(({ method }) => method === 'PUT')?.body).toEqual({ detectionMultiple: 4.5 }));
+    await waitFor(() =>
+      expect(asked.find(({ method, path }) => method === 'PUT' && /measurement/.test(path))?.body).toEqual({
+        detectionMultiple: 4.5,
+      }),
+    );
     stage('/measurement', { role: 'viewer' });
     expect(await screen.findByText('Changing the multiple needs the role engineer.')).toBeTruthy();
   });

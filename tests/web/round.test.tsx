@@ -2,6 +2,7 @@
 import { act, cleanup, fireEvent, screen, waitFor, within } from '@testing-library/react';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { prefer } from '../../web/frame/preferences.ts';
+import { EVERYTHING } from '../../web/round/address.ts';
 import { forgetOpened } from '../../web/round/opened.ts';
 import { groupOf, isFound, rowsOf } from '../../web/round/rows.ts';
 import { problem } from './fixture/answers.ts';
@@ -38,21 +39,35 @@ describe('groups', () => {
     expect(groupOf(line(now, { name: 'A', change: 'better' }), now)).toBe('changed');
     expect(groupOf(line(now, { name: 'A' }), now, true)).toBe('changed');
   });
+  test('an open alert wants somebody, whatever is seen of its chamber; one that is acknowledged is in hand', () => {
+    const lines = round(now).areas.flatMap(({ chambers }) => chambers);
+    const at = (id: string) => groupOf(lines.find((one) => one.id === id) as (typeof lines)[number], now);
+    expect(['preparation-2', 'monochromator', 'slits', 'load-lock-2'].map(at)).toEqual([
+      'need',
+      'need',
+      'hand',
+      'blind',
+    ]);
+  });
   test('no chamber is lost and none is shown twice', () => {
     for (const area of round(now).areas) {
-      const { need, blind, changed, rest } = rowsOf(area, area.chambers, looking);
-      const ids = [...need, ...blind, ...changed, ...rest].map(({ id }) => id);
+      const { need, hand, blind, changed, rest } = rowsOf(area, area.chambers, looking);
+      const ids = [...need, ...hand, ...blind, ...changed, ...rest].map(({ id }) => id);
       expect(new Set(ids).size).toBe(area.chambers.length);
       expect(ids).toHaveLength(area.chambers.length);
     }
   });
   test('find looks at names, tags, words and at gases that stand out', () => {
-    const none = { find: '', area: '', kind: '', state: '', tag: '' };
+    const none = EVERYTHING;
     const leaking = line(now, { name: 'Preparation 2', strip: AIR, tags: ['uhv'] });
     expect(isFound(leaking, { ...none, find: 'argon prep' })).toBe(true);
     expect(isFound(leaking, { ...none, find: 'uhv' })).toBe(true);
     expect(isFound(leaking, { ...none, find: 'helium' })).toBe(false);
     expect(isFound(leaking, { ...none, kind: 'etch' })).toBe(false);
+    expect(isFound(leaking, { ...none, gas: 'Ar' })).toBe(true);
+    expect(isFound(leaking, { ...none, gas: 'H2O' })).toBe(false);
+    expect(isFound(leaking, { ...none, since: 'changed' })).toBe(false);
+    expect(isFound({ ...leaking, change: 'worse' }, { ...none, since: 'changed' })).toBe(true);
   });
 });
 
@@ -61,7 +76,7 @@ describe('the round', () => {
     stage('/');
     expect(await screen.findByRole('heading', { level: 1 })).toHaveProperty(
       'textContent',
-      'Four of 26 chambers need a person; two cannot be seen.',
+      'Four of 26 chambers need a person; one is in hand; two cannot be seen.',
     );
     const first = (await screen.findAllByRole('article'))[0] as HTMLElement;
     expect(first.textContent).toContain('Preparation 2');
@@ -70,6 +85,27 @@ describe('the round', () => {
     expect(first.textContent).toContain('High');
     expect(within(first).getByRole('img', { name: /nitrogen 39 times/ })).toBeTruthy();
     expect(screen.getByText('Example data')).toBeTruthy();
+  });
+
+  test('rows stand by what a person has to do: by priority, then in hand with who has it, then not seen', async () => {
+    stage('/');
+    await row('Preparation 2');
+    const names = screen.getAllByRole('article').map((article) => within(article).getByRole('heading').textContent);
+    expect(names.slice(0, 4)).toEqual(['Preparation 2', 'Monochromator', 'Slits', 'Mirror 1']);
+    const slits = await row('Slits');
+    expect(slits.textContent).toContain('J. Ravn, ');
+    expect(within(slits).queryByRole('button', { name: /^Acknowledge/ })).toBeNull();
+  });
+
+  test('what changed since the last round, and a gas out of its bed, can be looked for in the address', async () => {
+    stage('/?gas=Ar&since=changed');
+    expect(await row('Preparation 2')).toBeTruthy();
+    expect(screen.getAllByRole('article').map(({ id }) => id)).toHaveLength(2);
+    fireEvent.change(screen.getByLabelText('Since the last round'), { target: { value: '' } });
+    expect(window.location.search).toBe('?gas=Ar');
+    fireEvent.change(screen.getByLabelText('Gas out of its bed'), { target: { value: 'hydrocarbon-oil' } });
+    expect(await row('Deposition 2')).toBeTruthy();
+    expect(screen.queryByRole('article', { name: 'Preparation 2' })).toBeNull();
   });
 
   test('blind and stale chambers carry the hatch, an age and no word of health', async () => {
@@ -152,7 +188,7 @@ describe('the round', () => {
     expect(preparation.compareDocumentPosition(entry) & Node.DOCUMENT_POSITION_FOLLOWING).toBeTruthy();
     expect(entry.textContent).toContain('First look at the nitrogen line that serves all of them.');
     expect(screen.queryByRole('article', { name: 'Etch 3' })).toBeNull();
-    expect(screen.getByRole('contentinfo').textContent).toMatch(/0 of 8 that need a look/);
+    expect(screen.getByRole('contentinfo').textContent).toMatch(/0 of 7 that need a look/);
     fireEvent.click(screen.getByRole('button', { name: 'Show the 3 chambers' }));
     expect(await screen.findByRole('article', { name: 'Etch 3' })).toBeTruthy();
     expect(screen.getAllByRole('article', { name: /^Etch [123]$/ }).length).toBe(3);
@@ -169,7 +205,7 @@ describe('the round', () => {
 
   test('signing signs every area that is shown, with the note, and counts who was opened', async () => {
     const { asked } = stage('/');
-    expect(await screen.findByText(/0 of 6/)).toBeTruthy();
+    expect(await screen.findByText(/0 of 5/)).toBeTruthy();
     fireEvent.change(await screen.findByLabelText('Note for the handover'), { target: { value: 'V2 is closed' } });
     press('Enter', { shiftKey: true });
     expect(await screen.findByText('Signed: 2 areas.')).toBeTruthy();

@@ -1,10 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { gasSpoken } from '../../web/notation/gas.ts';
 import { DECADE, draw, isOut, type Mark, postOf, UP } from '../../web/strip/geometry.ts';
 import {
+  gasesOf,
+  type Layout,
   LEAST_PITCH,
   layoutFor,
   MOST_OWN_GASES,
+  narrowLayout,
   ownGasesOf,
   ownGasesThatFit,
   PITCH,
@@ -13,9 +17,11 @@ import {
   widthInPitches,
 } from '../../web/strip/layout.ts';
 import { stripSentence } from '../../web/strip/sentence.ts';
+import { textWidth } from '../../web/strip/texts.ts';
 import { AIR, HELIUM, strip } from './fixture/marks.ts';
 
 const LIVE = { kind: 'live' } as const;
+const linesOf = (layout: Layout): Layout[] => (layout.below ? [layout, layout.below] : [layout]);
 const decades = fc.option(fc.double({ min: -6, max: 6, noNaN: true }));
 const mark = (gas: fc.Arbitrary<string>): fc.Arbitrary<Mark> =>
   fc.record({
@@ -73,21 +79,89 @@ describe('layout', () => {
 });
 
 describe('geometry', () => {
-  test('every strip can be drawn, gases that nobody knows included, and stays inside its picture', () => {
+  test('every strip can be drawn, gases that nobody knows included, and nothing leaves its picture', () => {
     fc.assert(
-      fc.property(anyStrip, (marks) => {
+      fc.property(anyStrip, fc.integer({ min: 262, max: 700 }), (marks, available) => {
         const own = marks.map(({ gas }) => gas).filter((gas) => !(WATCHED as readonly string[]).includes(gas));
-        const drawing = draw(marks, layoutFor(own));
-        expect(drawing.marks).toHaveLength(marks.length);
-        for (const one of drawing.marks) {
-          const numbers = [one.x, one.y, one.labelY, ...one.post.flatMap(({ y, height }) => [y, height])];
-          expect(numbers.every(Number.isFinite)).toBe(true);
-          expect(one.x).toBeLessThanOrEqual(drawing.width);
-          expect(one.y).toBeGreaterThanOrEqual(0);
-          expect(one.y).toBeLessThanOrEqual(drawing.height);
-          if (one.factor) expect(one.factor.y).toBeGreaterThanOrEqual(8);
+        const few = own.slice(0, MOST_OWN_GASES);
+        const layouts = [layoutFor(own), ...linesOf(narrowLayout(few, available))];
+        for (const layout of layouts) {
+          const drawing = draw(marks, layout);
+          const inside = (x: number, y: number) => {
+            expect(x).toBeGreaterThanOrEqual(-1e-9);
+            expect(x).toBeLessThanOrEqual(drawing.width + 1e-9);
+            expect(y).toBeGreaterThanOrEqual(-1e-9);
+            expect(y).toBeLessThanOrEqual(drawing.height + 0.5);
+          };
+          for (const one of drawing.marks) {
+            inside(one.x - one.dash.width / 2, one.y - one.dash.height / 2);
+            inside(one.x + one.dash.width / 2, one.y + one.dash.height / 2);
+            if (one.bed) inside(one.x - one.bed.width / 2, one.y);
+            if (one.bed) inside(one.x + one.bed.width / 2, one.y);
+            for (const { y, height } of one.post) inside(one.x - one.postWidth / 2, y + Math.max(0, height));
+            if (one.offScale) inside(one.x, one.y - 8);
+            if (one.before) inside(one.x, one.before.y);
+            for (const text of one.factor ? [one.factor, one.label] : []) {
+              const half = textWidth(text.text) / 2;
+              // A name that is wider than the whole line cannot be kept inside.
+              if (2 * half > drawing.width) continue;
+              inside(text.x - half, text.y - 9);
+              inside(text.x + half, text.y);
+            }
+          }
         }
       }),
+    );
+  });
+
+  test('gases keep their order from left to right and none is lost, on one line or on two', () => {
+    fc.assert(
+      fc.property(anyStrip, fc.integer({ min: 262, max: 900 }), (marks, available) => {
+        const own = ownGasesOf([marks]);
+        const layout = narrowLayout(own, available);
+        for (const line of linesOf(layout)) {
+          const places = draw(marks, line).marks.map(({ x }) => x);
+          expect(places).toEqual([...places].sort((a, b) => a - b));
+        }
+        const drawn = linesOf(layout).flatMap((line) => draw(marks, line).marks.map(({ gas }) => gas));
+        expect(new Set(drawn).size).toBe(drawn.length);
+        for (const { gas } of marks.filter((mark) => isOut(mark)))
+          if (own.includes(gas) || (WATCHED as readonly string[]).includes(gas)) expect(drawn).toContain(gas);
+      }),
+    );
+  });
+
+  test('no two texts of a strip lie over one another, fourteen gases out of bed included', () => {
+    const gases = [...WATCHED, 'SF6', 'trichloroethylene'];
+    fc.assert(
+      fc.property(
+        fc.array(
+          fc.double({ min: -4, max: 4, noNaN: true }).filter((d) => Math.abs(d) > 0.5),
+          { minLength: 14, maxLength: 14 },
+        ),
+        fc.integer({ min: 262, max: 900 }),
+        (heights, available) => {
+          const marks = gases.map(
+            (gas, i): Mark => ({
+              gas,
+              status: 'measured',
+              decades: heights[i] ?? 1,
+              halfWidth: 0.18,
+              atLastRound: null,
+              alert: 'high',
+            }),
+          );
+          for (const line of linesOf(narrowLayout(gases.slice(12), available))) {
+            const texts = draw(marks, line).marks.flatMap(({ factor, label }) => (factor ? [factor, label] : []));
+            for (const [i, a] of texts.entries())
+              for (const b of texts.slice(i + 1))
+                expect(
+                  Math.abs(a.x - b.x) >= (textWidth(a.text) + textWidth(b.text)) / 2 - 1e-9 ||
+                    Math.abs(a.y - b.y) >= 11,
+                ).toBe(true);
+          }
+        },
+      ),
     );
   });
 
@@ -145,6 +219,32 @@ describe('in words', () => {
     expect(stripSentence(AIR, { kind: 'blind', age: '6 h' })).toBe('Blind, 6 h: nothing is known.');
     expect(stripSentence([], { kind: 'learning', progress: 'learning, 34 of 50' })).toBe(
       'No baseline yet: learning, 34 of 50.',
+    );
+  });
+  test('the words say of every gas what its mark shows', () => {
+    fc.assert(
+      fc.property(anyStrip, fc.integer({ min: 262, max: 900 }), (marks, available) => {
+        const own = marks.map(({ gas }) => gas).filter((gas) => !(WATCHED as readonly string[]).includes(gas));
+        const layout = narrowLayout(own.slice(0, MOST_OWN_GASES), available);
+        const shown = gasesOf(layout).flatMap((gas) => marks.find((mark) => mark.gas === gas) ?? []);
+        const text = stripSentence(shown, LIVE).toLowerCase();
+        const said = (start: string) =>
+          new RegExp(`${start}: ([^;]+?)[;.]?(?=;|\\.$)`).exec(text)?.[1]?.split(', ') ?? [];
+        const drawn = linesOf(layout).flatMap((line) => {
+          const { marks: placed, base } = draw(shown, line);
+          return placed.map((mark) => ({ ...mark, above: mark.y < base }));
+        });
+        const out = drawn.filter(({ tone }) => tone !== 'rest');
+        const spoken = (list: readonly { gas: string }[]) => list.map(({ gas }) => gasSpoken(gas).toLowerCase());
+        const names = (list: readonly string[]) => list.map((one) => one.replace(/ [\d.\u202f]+ times$/, '').trim());
+        expect(names(said('above its own baseline'))).toEqual(spoken(out.filter(({ above }) => above)));
+        expect(names(said('below its own baseline'))).toEqual(spoken(out.filter(({ above }) => !above)));
+        expect(names(said('below detection'))).toEqual(spoken(drawn.filter(({ kind }) => kind === 'dots')));
+        expect(names(said('not measured'))).toEqual(spoken(drawn.filter(({ kind }) => kind === 'slash')));
+        expect(Number(/(\d+) at rest/.exec(text)?.[1])).toBe(
+          drawn.filter(({ tone, kind }) => tone === 'rest' && kind === 'dash').length,
+        );
+      }),
     );
   });
   test('every gas is accounted for once', () => {

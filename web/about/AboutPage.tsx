@@ -1,71 +1,101 @@
-import { useQuery } from '@tanstack/react-query';
+import { type UseQueryResult, useQuery } from '@tanstack/react-query';
 import type { ReactNode } from 'react';
-import { backlogQuestion, cataloguePage, readyQuestion, roundQuestion } from '../api/questions.ts';
-import { Age } from '../frame/Age.tsx';
+import type { About } from '../../shared/contract/about.ts';
+import { aboutQuestion, roundQuestion } from '../api/questions.ts';
+import { Age, Lasting } from '../frame/Age.tsx';
 import { newestScan } from '../frame/Liveness.tsx';
+import { Answered } from '../frame/PageState.tsx';
 import { Head, Section } from '../frame/Section.tsx';
-import { useSession } from '../frame/site.ts';
+import { useMay, useSession } from '../frame/site.ts';
 import { useTitle } from '../frame/title.ts';
+import { duration } from '../notation/age.ts';
 import { count } from '../notation/number.ts';
-import { several } from '../notation/sentence.ts';
-
-const UNKNOWN = 'not known: the answer did not come';
+import { words } from '../strings/about.ts';
+import { Rich } from '../strings/Rich.tsx';
+import { FactsTable } from './FactsTable.tsx';
+import { OperationSection } from './OperationSection.tsx';
 
 /** The sentence at the head: whether all answers are up to date. */
-export function lagSentence(scans: number | undefined): string {
-  if (scans === undefined) return 'Whether the answers are up to date is not known.';
-  if (scans === 0) return 'Every scan that came in has been analysed: the answers are up to date.';
-  return `${several(scans, 'scan waits', 'scans wait')} to be analysed; the answers are that far behind.`;
+export function lagSentence(waiting: About['waiting'] | undefined): string {
+  if (waiting === undefined) return words.unknownLag;
+  const { scans, oldestSeconds } = waiting;
+  if (scans === 0) return words.upToDate;
+  return oldestSeconds === null ? words.behind(scans) : words.behindSince(scans, duration(oldestSeconds));
 }
 
+export const migrationText = ({ applied, known, newest }: About['migration']): string => {
+  if (applied > known) return words.migrationAhead(applied, known);
+  if (newest === null) return words.migrationNone;
+  return applied < known ? words.migrationBehind(newest, applied, known) : words.migrationIs(newest, applied);
+};
+
 export function AboutPage() {
-  useTitle('About');
-  const { version, site } = useSession();
-  const backlog = useQuery(backlogQuestion);
-  const ready = useQuery(readyQuestion);
-  const catalogue = useQuery(cataloguePage);
-  const { data: round } = useQuery(roundQuestion);
-  const rows: readonly (readonly [string, ReactNode])[] = [
-    ['Ullage', version],
-    [
-      'Catalogue of gases',
-      catalogue.data ? `${catalogue.data.version}, ${several(catalogue.data.gases.length, 'gas', 'gases')}` : UNKNOWN,
-    ],
-    ['Waiting to be analysed', backlog.data ? several(backlog.data.scans, 'scan') : UNKNOWN],
-    ['Newest scan', <Age key="age" at={newestScan(round)} />],
-    [
-      'Database',
-      ready.data ? (ready.data.database.ok ? 'answers' : (ready.data.database.says ?? 'does not answer')) : UNKNOWN,
-    ],
-    ['Queue', ready.data ? (ready.data.queue.ok ? 'answers' : (ready.data.queue.says ?? 'does not answer')) : UNKNOWN],
-    ['Chambers', round ? count(round.areas.reduce((sum, area) => sum + area.chambers.length, 0)) : UNKNOWN],
-    ['Site', `${site.name}, ${site.timeZone}${site.example ? ', example data' : ''}`],
-  ];
+  useTitle(words.title);
+  const about = useQuery(aboutQuestion);
+  const isEngineer = useMay('engineer');
   return (
     <>
-      <Head margin="About">
-        <h1 className="verdict">{lagSentence(backlog.data?.scans)}</h1>
+      <Head margin={words.title}>
+        <h1 className="verdict">{lagSentence(about.isError ? undefined : about.data?.waiting)}</h1>
       </Head>
-      <Section className="sec last" margin="versions, lag">
-        <h2>This installation</h2>
-        <table className="facts-table">
-          <tbody>
-            {rows.map(([name, value]) => (
-              <tr key={name}>
-                <th scope="row">{name}</th>
-                <td>{value}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
+      <Installation about={about} />
+      {isEngineer ? (
+        <OperationSection />
+      ) : (
+        <Section className="sec" margin={words.operationMargin}>
+          <h2>{words.operation}</h2>
+          <p className="note">{words.forEngineers}</p>
+        </Section>
+      )}
+      <Section className="sec last">
         <p className="note about">
-          Ullage watches and never switches: it writes to no tool. What it says does not replace gas detection,
-          interlocks, the site’s procedures or licensed practice. For programs:{' '}
-          <a href="/api/v1/openapi.json">the API</a>, <a href="/api/v1/gases">the catalogue with its sources</a>. Type:
-          Fira Sans and STIX Two Text, both under the <a href="/fonts/OFL-FiraSans.txt">SIL Open</a>{' '}
-          <a href="/fonts/OFL-STIXTwoText.txt">Font Licence</a>.
+          <Rich text={words.neverSwitches} parts={LINKS} />
         </p>
       </Section>
     </>
+  );
+}
+
+const to = (href: string) => (inner: ReactNode) => <a href={href}>{inner}</a>;
+const LINKS = {
+  api: to('/api/v1/openapi.json'),
+  gases: to('/api/v1/gases'),
+  fira: to('/fonts/OFL-FiraSans.txt'),
+  stix: to('/fonts/OFL-STIXTwoText.txt'),
+};
+
+function Installation({ about }: { readonly about: UseQueryResult<About> }) {
+  const { site } = useSession();
+  const { data: round } = useQuery(roundQuestion);
+  return (
+    <Section className="sec" margin={words.versionsMargin}>
+      <h2>{words.installation}</h2>
+      <Answered question={about} what={words.facts} lines={8}>
+        {({ version, catalogue, migration, waiting, startedAt }) => (
+          <FactsTable
+            rows={[
+              ['Ullage', version],
+              [words.catalogue, words.catalogueIs(catalogue.version, catalogue.gases)],
+              [words.migration, migrationText(migration)],
+              [
+                words.waiting,
+                waiting.oldestSeconds === null
+                  ? words.waitingIs(waiting.scans)
+                  : words.waitingOldest(waiting.scans, duration(waiting.oldestSeconds)),
+              ],
+              [words.tasks, words.tasksAre(waiting.tasks)],
+              [words.queue, waiting.nudges === null ? words.queueAway : words.queueHolds(waiting.nudges)],
+              [words.newest, round ? <Age key="age" at={newestScan(round)} /> : words.unknown],
+              [words.running, <Lasting key="since" since={startedAt} />],
+              [
+                words.chambers,
+                round ? count(round.areas.reduce((sum, area) => sum + area.chambers.length, 0)) : words.unknown,
+              ],
+              [words.site, (site.example ? words.siteIsExample : words.siteIs)(site.name, site.timeZone)],
+            ]}
+          />
+        )}
+      </Answered>
+    </Section>
   );
 }

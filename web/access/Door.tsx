@@ -2,6 +2,7 @@ import type { ReactNode } from 'react';
 import type { Session } from '../../shared/contract/access.ts';
 import { Brand } from '../frame/Brand.tsx';
 import { Head } from '../frame/Section.tsx';
+import { words } from '../strings/access.ts';
 
 interface DoorProps {
   readonly session: Session;
@@ -20,7 +21,7 @@ export function Door({ session, margin, children }: DoorProps) {
         </div>
         <div className="c">
           <span className="site">{session.site.name}</span>
-          <div className="r">{session.site.example ? <span className="exa">Example data</span> : null}</div>
+          <div className="r">{session.site.example ? <span className="exa">{words.example}</span> : null}</div>
         </div>
       </header>
       <main>

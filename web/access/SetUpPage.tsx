@@ -6,31 +6,33 @@ import { Refused, Sending } from '../alerts/AcknowledgeForm.tsx';
 import { refusalText } from '../alerts/useMove.ts';
 import { setUp } from '../api/moves.ts';
 import { useTitle } from '../frame/title.ts';
+import { words } from '../strings/access.ts';
+import { Rich } from '../strings/Rich.tsx';
 import { Door } from './Door.tsx';
 
 const LEAST_PASSWORD = 12;
 
 /** Behind the one-time link that the first start prints: makes the first account and signs it in. */
 export function SetUpPage({ session }: { readonly session: Session }) {
-  useTitle('Set-up');
+  useTitle(words.setUpTitle);
   const key = new URLSearchParams(useSearch()).get('key') ?? '';
   return (
-    <Door session={session} margin="Set-up">
+    <Door session={session} margin={words.setUpTitle}>
       {key === '' ? (
         <>
-          <h1 className="verdict">The set-up link is not whole: its key is missing.</h1>
-          <p className="say">Copy the whole line that the first start printed.</p>
+          <h1 className="verdict">{words.linkNotWhole}</h1>
+          <p className="say">{words.copyWhole}</p>
         </>
       ) : session.needsSetUp ? (
         <>
-          <h1 className="verdict">Make the first account. It may do everything, and add the others.</h1>
+          <h1 className="verdict">{words.makeFirst}</h1>
           <SetUpForm linkKey={key} />
         </>
       ) : (
         <>
-          <h1 className="verdict">This site is set up already.</h1>
+          <h1 className="verdict">{words.setUpAlready}</h1>
           <p className="say">
-            <Link href="/sign-in">Sign in</Link>, or ask an admin for an account.
+            <Rich text={words.signInOrAsk} parts={{ link: (inner) => <Link href="/sign-in">{inner}</Link> }} />
           </p>
         </>
       )}
@@ -57,7 +59,7 @@ function SetUpForm({ linkKey }: { readonly linkKey: string }) {
   return (
     <form className="do door" onSubmit={send}>
       <label>
-        Your name, as others know you
+        {words.yourName}
         <input
           value={person.name}
           required
@@ -67,13 +69,13 @@ function SetUpForm({ linkKey }: { readonly linkKey: string }) {
         />
       </label>
       <label>
-        Login
+        {words.login}
         <input
           value={person.login}
           required
           maxLength={64}
           pattern="[A-Za-z0-9][A-Za-z0-9._@\-]*"
-          title="letters, digits, dot, dash, underscore or @"
+          title={words.loginSigns}
           autoComplete="username"
           autoCapitalize="none"
           spellCheck={false}
@@ -81,7 +83,7 @@ function SetUpForm({ linkKey }: { readonly linkKey: string }) {
         />
       </label>
       <label>
-        Password (at least {LEAST_PASSWORD} signs)
+        {words.newPassword(LEAST_PASSWORD)}
         <input
           type="password"
           value={person.password}
@@ -94,7 +96,7 @@ function SetUpForm({ linkKey }: { readonly linkKey: string }) {
       </label>
       <div className="does">
         <button type="submit" className="main" disabled={making.isPending}>
-          {making.isPending ? <Sending word="Making…" /> : 'Make the account'}
+          {making.isPending ? <Sending word={words.making} /> : words.makeAccount}
         </button>
       </div>
       <Refused text={making.error ? refusalText(making.error) : null} />

@@ -31,7 +31,8 @@ export const instantField: Field<number | null> = {
     const ms = text === null ? Number.NaN : Date.parse(text);
     return Number.isNaN(ms) ? null : Math.floor(ms / 1000) * 1000;
   },
-  write: (value) => (value === null ? null : new Date(value).toISOString().replace('.000Z', 'Z')),
+  write: (value) =>
+    value === null ? null : new Date(Math.floor(value / 1000) * 1000).toISOString().replace('.000Z', 'Z'),
 };
 
 export function readAddress<T>(codec: Codec<T>, search: string): T {

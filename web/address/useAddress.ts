@@ -1,11 +1,13 @@
-import { useCallback, useMemo } from 'react';
+import { useCallback, useEffect, useMemo } from 'react';
 import { useLocation, useSearch } from 'wouter';
 import { type Codec, readAddress, writeAddress } from './codec.ts';
+import { viewIsOpen } from './frozen.ts';
 
 /** The state of a view, kept in its address: typing replaces the entry in the history, choosing adds one. */
 export function useAddress<T>(codec: Codec<T>): [T, (change: Partial<T>, how?: 'push' | 'replace') => void] {
   const search = useSearch();
   const [path, go] = useLocation();
+  useEffect(() => viewIsOpen(codec), [codec]);
   const value = useMemo(() => readAddress(codec, search), [codec, search]);
   const change = useCallback(
     (part: Partial<T>, how: 'push' | 'replace' = 'push') => {

@@ -1,10 +1,12 @@
-import type { ReactNode } from 'react';
-import { type FormEvent, useState } from 'react';
+import type { FormEvent, ReactNode } from 'react';
 import { acknowledge } from '../api/moves.ts';
 import { nowMs } from '../frame/clock.ts';
 import { Key } from '../frame/Key.tsx';
 import { useSession, useZone } from '../frame/site.ts';
 import { withLocalTimes } from '../notation/time.ts';
+import { words } from '../strings/alerts.ts';
+import { Rich } from '../strings/Rich.tsx';
+import { useDraft } from './underway.ts';
 import { useMove } from './useMove.ts';
 
 interface AcknowledgeFormProps {
@@ -18,21 +20,30 @@ interface AcknowledgeFormProps {
 }
 
 export function AcknowledgeForm({ alert, done, cancel, focus = false, heading }: AcknowledgeFormProps) {
-  const [note, setNote] = useState('');
+  const draft = useDraft(alert, 'acknowledge');
   const { who } = useSession();
-  const move = useMove(done);
+  const move = useMove(() => {
+    draft.forget();
+    done?.();
+  }, draft);
+  const leave =
+    cancel &&
+    (() => {
+      draft.forget();
+      cancel();
+    });
   const send = (event: FormEvent) => {
     event.preventDefault();
-    move.run(() => acknowledge(alert, note.trim()));
+    move.run(() => acknowledge(alert, draft.note.trim()));
   };
   return (
-    <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && cancel?.()}>
+    <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && leave?.()}>
       {heading}
       <label>
-        Note (what you know, what you will do)
+        {words.noteWhatYouKnow}
         <input
-          value={note}
-          onChange={(event) => setNote(event.target.value)}
+          value={draft.note}
+          onChange={(event) => draft.write(event.target.value)}
           maxLength={2000}
           // biome-ignore lint/a11y/noAutofocus: the person has just asked for this field
           autoFocus={focus}
@@ -40,15 +51,15 @@ export function AcknowledgeForm({ alert, done, cancel, focus = false, heading }:
       </label>
       <div className="does">
         <button type="submit" className="main" disabled={move.busy}>
-          {move.busy ? <Sending word="Acknowledging…" /> : `Acknowledge as ${who?.name ?? 'nobody'}`}
+          {move.busy ? <Sending word={words.acknowledging} /> : words.acknowledgeAs(who?.name ?? words.nobody)}
           {focus ? <Key name="↵" /> : null}
         </button>
-        {cancel ? (
-          <button type="button" onClick={cancel}>
-            Cancel <Key name="Esc" />
+        {leave ? (
+          <button type="button" onClick={leave}>
+            <Rich text={words.cancel} parts={{ key: () => <Key name="Esc" /> }} />
           </button>
         ) : (
-          <span className="note">does not end the alert</span>
+          <span className="note">{words.doesNotEndTheAlert}</span>
         )}
       </div>
       <Refused text={move.refused} />

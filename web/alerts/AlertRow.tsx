@@ -6,8 +6,10 @@ import { Sentence } from '../frame/Sentence.tsx';
 import { useZone } from '../frame/site.ts';
 import { moment } from '../notation/time.ts';
 import { causeTitle, PRIORITY_MEANING, PRIORITY_WORD, SIGNATURE_TITLE, STATE_MEANING } from '../notation/words.ts';
+import { words } from '../strings/alertList.ts';
 import { isOpen } from './moves.ts';
 import { standingLines } from './Standing.tsx';
+import { useShownState } from './underway.ts';
 
 interface AlertRowProps {
   readonly alert: Alert;
@@ -23,6 +25,7 @@ export function AlertRow({ alert, name, selected, within = false }: AlertRowProp
   const row = (element: HTMLElement | null) => {
     if (selected) element?.scrollIntoView({ block: 'nearest' });
   };
+  const shown = useShownState(alert.id, alert.state);
   const quiet = isOpen(alert.state) ? '' : ' quiet';
   return (
     <article
@@ -31,10 +34,10 @@ export function AlertRow({ alert, name, selected, within = false }: AlertRowProp
       aria-label={`${PRIORITY_WORD[alert.priority]}, ${SIGNATURE_TITLE[alert.signature]}, ${name}`}
     >
       <div className="m">
-        <Flag priority={alert.priority} state={alert.state} scale={1.45} onRule />
+        <Flag priority={alert.priority} state={shown.state} scale={1.45} onRule />
         <div className="txt">
           <p className={`pri ${alert.priority}`}>{PRIORITY_WORD[alert.priority]}</p>
-          <p title={STATE_MEANING[alert.state]}>{alert.state === 'normal' ? 'over' : alert.state}</p>
+          <p title={STATE_MEANING[alert.state]}>{shown.word}</p>
           <p className="unseen">{PRIORITY_MEANING[alert.priority]}</p>
         </div>
       </div>
@@ -48,7 +51,7 @@ export function AlertRow({ alert, name, selected, within = false }: AlertRowProp
               {name}
             </Link>
           </span>
-          <span className="note">raised {moment(Date.parse(alert.raisedAt), zone, now)}</span>
+          <span className="note">{words.raised(moment(Date.parse(alert.raisedAt), zone, now))}</span>
         </div>
         <div className="saying">
           <p className="say">
@@ -69,9 +72,9 @@ function history(alert: Alert, when: (at: string) => string): string {
   const standing = standingLines({ ...alert, verified: null }, when);
   const parts = [
     standing.length > 0 ? standing.join(' ') : STATE_MEANING[alert.state],
-    alert.acknowledged ? `${alert.acknowledged.by} knows since ${when(alert.acknowledged.at)}` : null,
-    alert.returnedAt && !alert.latched ? `back to usual ${when(alert.returnedAt)}` : null,
-    alert.closed ? `closed by ${alert.closed.by}: ${closedAs(alert)}` : null,
+    alert.acknowledged ? words.knowsSince2(alert.acknowledged.by, when(alert.acknowledged.at)) : null,
+    alert.returnedAt && !alert.latched ? words.backToUsual(when(alert.returnedAt)) : null,
+    alert.closed ? words.closedBy(alert.closed.by, closedAs(alert)) : null,
   ].filter((part) => part !== null);
   return parts.join(' · ');
 }

@@ -9,8 +9,8 @@ import { FindField } from '../frame/FindField.tsx';
 import { Answered } from '../frame/PageState.tsx';
 import { Head, Section } from '../frame/Section.tsx';
 import { useTitle } from '../frame/title.ts';
-import { several } from '../notation/sentence.ts';
 import { SIGNATURE_TITLE, STATE_MEANING } from '../notation/words.ts';
+import { words } from '../strings/alertList.ts';
 import { AlertList } from './AlertList.tsx';
 import { AsideLists } from './AsideLists.tsx';
 import {
@@ -29,17 +29,17 @@ export function alertsSentence(alerts: readonly Alert[], address: AlertsAddress)
   const open = alerts.filter((alert) => isOpen(alert.state));
   const waiting = open.filter((alert) => mayAcknowledge(alert.state)).length;
   const aside = open.filter((alert) => isPutAside(alert.state)).length;
-  if (address.state !== 'open') return `${several(alerts.length, 'alert')}, of which ${open.length} still open.`;
-  if (open.length === 0) return 'No alert is open.';
-  if (aside === open.length) return `${several(open.length, 'alert is', 'alerts are')} open, and all are put aside.`;
+  if (address.state !== 'open') return words.ofWhichStillOpen(alerts.length, open.length);
+  if (open.length === 0) return words.noAlertIsOpen;
+  if (aside === open.length) return words.openAndAllArePut(open.length);
   const nobody =
     waiting === 0
-      ? 'somebody knows of each'
+      ? words.somebodyKnows
       : waiting === open.length - aside
-        ? 'nobody has acknowledged any'
-        : `${waiting} of them nobody has acknowledged`;
-  const calling = `${several(open.length, 'alert is', 'alerts are')} open; ${nobody}`;
-  return aside === 0 ? `${calling}.` : `${calling}. ${aside === 1 ? 'One is' : `${aside} are`} put aside.`;
+        ? words.nobodyHasAcknowledgedAny
+        : words.ofThemNobodyHasAcknowledged(waiting);
+  const calling = words.open(open.length, nobody);
+  return aside === 0 ? `${calling}.` : words.putAside(calling, aside);
 }
 
 function isFound(alert: Alert, address: AlertsAddress, chamberName: string): boolean {
@@ -52,7 +52,7 @@ function isFound(alert: Alert, address: AlertsAddress, chamberName: string): boo
 }
 
 export function AlertsPage() {
-  useTitle('Alerts');
+  useTitle(words.alerts);
   const [address, change] = useAddress(alertsCodec);
   const question = useQuery(alertsQuestion(askedOf(address)));
   const { data: round } = useQuery(roundQuestion);
@@ -69,39 +69,37 @@ export function AlertsPage() {
       <Head
         margin={
           <>
-            Alerts
+            {words.alerts}
             <br />
-            worst first
+            {words.worstFirst}
           </>
         }
       >
-        <h1 className="verdict">{question.data ? alertsSentence(found, address) : 'Alerts'}</h1>
+        <h1 className="verdict">{question.data ? alertsSentence(found, address) : words.alerts}</h1>
         <p className="facts">
           <span>
-            <Link href="/rationalisation">Why each kind is raised, and what it asks for</Link>
+            <Link href="/rationalisation">{words.whyEachKindIsRaised}</Link>
           </span>
           <span>
-            <Link href="/performance">How well the alerts themselves do</Link>
+            <Link href="/performance">{words.howWellTheAlertsThemselves}</Link>
           </span>
         </p>
       </Head>
       <Section>
         <Filters address={address} change={change} />
-        {groups.isError ? (
-          <p className="note">Which alerts belong together could not be read: each stands on its own below.</p>
-        ) : null}
+        {groups.isError ? <p className="note">{words.whichAlertsBelongTogether}</p> : null}
       </Section>
       {question.data === undefined || question.isError ? (
         <Section className="sec">
-          <Answered question={question} what="The alerts" lines={8}>
+          <Answered question={question} what={words.theAlerts} lines={8}>
             {() => null}
           </Answered>
         </Section>
       ) : null}
       {question.data && found.length === 0 ? (
         <Section className="sec">
-          <p className="say">Nothing here fits what you look for.</p>
-          <p className="note">Alerts that are over are kept: choose the state “all” or “normal” to see them.</p>
+          <p className="say">{words.nothingHereFitsWhatYou}</p>
+          <p className="note">{words.alertsThatAreOver}</p>
         </Section>
       ) : null}
       <AlertList entries={entries} nameOf={nameOf} />
@@ -121,24 +119,24 @@ function Filters({ address, change }: FiltersProps) {
       <FindField
         value={address.find}
         size={18}
-        hint="chamber, gas, words"
+        hint={words.chamberGasWords}
         find={(find) => change({ find }, 'replace')}
       />
       <Choice
-        name="State"
+        name={words.state}
         value={address.state}
         options={STATE_CHOICES}
         word={(state) => (state in STATE_MEANING ? `${state}: ${STATE_MEANING[state as AlertState]}` : state)}
         choose={(state) => change({ state })}
       />
       <Choice
-        name="Priority"
+        name={words.priority}
         value={address.priority}
         options={PRIORITY_CHOICES}
         choose={(priority) => change({ priority })}
       />
       <Choice
-        name="About"
+        name={words.about}
         value={address.signature}
         options={SIGNATURE_CHOICES}
         word={(signature) => (signature === 'all' ? 'all' : SIGNATURE_TITLE[signature])}
@@ -146,7 +144,7 @@ function Filters({ address, change }: FiltersProps) {
       />
       {address.chamber ? (
         <button type="button" onClick={() => change({ chamber: '' })}>
-          Only {address.chamber}: show all chambers
+          {words.onlyShowAllChambers(address.chamber)}
         </button>
       ) : null}
     </search>

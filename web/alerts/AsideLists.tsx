@@ -5,26 +5,26 @@ import { Flag } from '../frame/Flag.tsx';
 import { Section } from '../frame/Section.tsx';
 import { Sentence } from '../frame/Sentence.tsx';
 import { useZone } from '../frame/site.ts';
-import { several } from '../notation/sentence.ts';
 import { moment } from '../notation/time.ts';
 import { PRIORITY_WORD, SIGNATURE_TITLE } from '../notation/words.ts';
+import { words } from '../strings/alertList.ts';
 import type { Lists } from './entries.ts';
 import { PUT_ASIDE, type PutAside } from './moves.ts';
 
 const TITLE: Readonly<Record<PutAside, string>> = {
-  shelved: 'Shelved',
-  suppressed: 'Suppressed',
-  'out-of-service': 'Out of service',
+  shelved: words.shelved,
+  suppressed: words.suppressed,
+  'out-of-service': words.outOfService,
 };
 const MEANING: Readonly<Record<PutAside, string>> = {
-  shelved: 'put aside by a person, back at the set time',
-  suppressed: 'held back by design while the state lasts',
-  'out-of-service': 'taken out by an engineer, until a date',
+  shelved: words.putAsideByAPerson,
+  suppressed: words.heldBackByDesignWhile,
+  'out-of-service': words.takenOutByAnEngineer,
 };
 const NONE: Readonly<Record<PutAside, string>> = {
-  shelved: 'Nothing is shelved.',
-  suppressed: 'No operating state holds anything back.',
-  'out-of-service': 'Nothing is out of service.',
+  shelved: words.nothingIsShelved,
+  suppressed: words.noOperatingStateHoldsAnything,
+  'out-of-service': words.nothingIsOutOfService,
 };
 
 interface AsideListsProps {
@@ -43,7 +43,7 @@ export function AsideLists({ lists, nameOf }: AsideListsProps) {
         label={TITLE[state]}
         margin={
           <>
-            {alerts.length === 0 ? null : <p>{several(alerts.length, 'alert')}</p>}
+            {alerts.length === 0 ? null : <p>{words.alerts2(alerts.length)}</p>}
             <p>{MEANING[state]}</p>
           </>
         }
@@ -88,9 +88,10 @@ function AsideLine({ alert, state, name }: { readonly alert: Alert; readonly sta
 }
 
 function until(alert: Alert, state: PutAside, at: (instant: string) => string): string {
-  if (state === 'suppressed') return alert.suppressed ? `since ${at(alert.suppressed.since)}` : 'while the state lasts';
+  if (state === 'suppressed')
+    return alert.suppressed ? words.since(at(alert.suppressed.since)) : words.whileTheStateLasts;
   const end = state === 'shelved' ? alert.shelvedUntil : (alert.outOfService?.until ?? null);
-  return end === null ? 'until it is taken back' : `until ${at(end)}`;
+  return end === null ? words.untilItIsTakenBack : words.until(at(end));
 }
 
 function why(alert: Alert, state: PutAside): string {
@@ -98,5 +99,5 @@ function why(alert: Alert, state: PutAside): string {
   if (state === 'out-of-service') {
     return alert.outOfService ? `${alert.outOfService.by}: ${alert.outOfService.reason}` : '';
   }
-  return alert.shelvings > 1 ? `shelved ${alert.shelvings} times so far` : 'shelved once';
+  return alert.shelvings > 1 ? words.shelvedTimesSoFar(alert.shelvings) : words.shelvedOnce;
 }

@@ -1,6 +1,7 @@
 import { memo, useMemo } from 'react';
 import { placeLabels } from '../charts/labels.ts';
 import { decadeLabel } from '../notation/number.ts';
+import { words } from '../strings/alertChange.ts';
 import { type ChangedMass, changeAxis, mostChanged } from './changeScale.ts';
 
 interface ChangePictureProps {
@@ -62,7 +63,7 @@ export const ChangePicture = memo(function ChangePicture({ masses, unit, width }
         </g>
       ))}
       <text className="ax-u" x={LEFT} y={11}>
-        {unit}, N₂-equivalent
+        {words.nEquivalent(unit)}
       </text>
       {masses.map((one) => (
         <OneMass key={one.mass} one={one} place={place} low={axis.low} />
@@ -77,7 +78,7 @@ export const ChangePicture = memo(function ChangePicture({ masses, unit, width }
         </g>
       ))}
       <text className="ax-x end" x={right} y={CHANGE_HEIGHT - 4}>
-        mass / charge, u
+        {words.massChargeU}
       </text>
       {labels.map((label) => (
         <g key={label.x}>

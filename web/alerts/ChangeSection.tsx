@@ -7,6 +7,8 @@ import { Section } from '../frame/Section.tsx';
 import { useUnit } from '../frame/site.ts';
 import { pressure } from '../notation/pressure.ts';
 import { capital, listed } from '../notation/sentence.ts';
+import { words as says } from '../strings/alertChange.ts';
+import { Rich } from '../strings/Rich.tsx';
 import { ChangePicture } from './ChangePicture.tsx';
 import { type ChangedMass, changedMasses, inUnit, mostChanged } from './changeScale.ts';
 
@@ -21,10 +23,10 @@ export function ChangeSection({ change }: { readonly change: ChangeSpectrum | nu
   return (
     <Section className="sec last" margin={change ? <HowToRead /> : undefined}>
       <div className="ph">
-        <h2>What changed</h2>
+        <h2>{says.whatChanged}</h2>
         {change ? (
           <button type="button" aria-pressed={asTable} onClick={() => setAsTable(!asTable)}>
-            as a table <Key name="d" />
+            <Rich text={says.asATable} parts={{ key: () => <Key name="d" /> }} />
           </button>
         ) : null}
       </div>
@@ -33,7 +35,7 @@ export function ChangeSection({ change }: { readonly change: ChangeSpectrum | nu
   );
 }
 
-const NO_CHANGE = 'This alert does not stand on a change of single masses: its numbers are in the evidence.';
+const NO_CHANGE = says.thisAlertDoesNotStand;
 
 function TheChange({ change, asTable }: { readonly change: ChangeSpectrum; readonly asTable: boolean }) {
   const unit = useUnit();
@@ -50,15 +52,14 @@ function TheChange({ change, asTable }: { readonly change: ChangeSpectrum; reado
         <ChangeTable masses={masses} />
       ) : (
         <div className="plotbox change-box" ref={box} tabIndex={width < least ? 0 : undefined}>
-          <div role="img" aria-label={`Change spectrum. ${words}`}>
+          <div role="img" aria-label={says.changeSpectrum(words)}>
             <ChangePicture masses={drawn} unit={unit} width={Math.max(width, least)} />
           </div>
         </div>
       )}
       {change.gaugeChangePa === null ? null : (
         <p className="note">
-          The gauge {change.gaugeChangePa < 0 ? 'fell' : 'rose'} by {pressure(Math.abs(change.gaugeChangePa), unit)}{' '}
-          meanwhile.
+          {(change.gaugeChangePa < 0 ? says.gaugeFell : says.gaugeRose)(pressure(Math.abs(change.gaugeChangePa), unit))}
         </p>
       )}
     </>
@@ -68,47 +69,45 @@ function TheChange({ change, asTable }: { readonly change: ChangeSpectrum; reado
 /** The picture in words: what rose most, what fell. */
 export function changeSentence(masses: readonly ChangedMass[]): string {
   const told = mostChanged(masses, masses.length);
-  if (told.length === 0) return 'No single mass changed by more than its error.';
+  if (told.length === 0) return says.noSingleMassChanged;
   const rose = told.filter(({ fell }) => !fell);
   const fallen = told.filter(({ fell }) => fell);
   const names = (list: readonly ChangedMass[]) => {
     const named = list.slice(0, NAMED_IN_WORDS).map(({ mass }) => String(mass));
     const more = list.length - named.length;
-    return more > 0 ? `${named.join(', ')} and ${more} more` : listed(named);
+    return more > 0 ? says.andMore(named.join(', '), more) : listed(named);
   };
   const parts = [
-    rose.length > 0 ? `${massWord(rose)} ${names(rose)} rose` : null,
-    fallen.length > 0 ? `${massWord(fallen)} ${names(fallen)} fell` : null,
+    rose.length > 0 ? says.massesRose(rose.length, names(rose)) : null,
+    fallen.length > 0 ? says.massesFell(fallen.length, names(fallen)) : null,
   ].filter((part) => part !== null);
-  const order = told.length > 1 ? ', the largest change first' : '';
-  return `${capital(parts.join('; '))}${order}. The others cannot be told from no change.`;
+  const changed = capital(parts.join('; '));
+  return told.length > 1 ? says.changedInOrder(changed) : says.changed(changed);
 }
-
-const massWord = (list: readonly ChangedMass[]): string => (list.length === 1 ? 'mass' : 'masses');
 
 function ChangeTable({ masses }: { readonly masses: readonly ChangedMass[] }) {
   const unit = useUnit();
   const said = (one: ChangedMass): string => {
-    if (one.change === null) return one.atMost === null ? 'cannot tell' : `at most ${pressure(one.atMost, unit)}`;
-    const error = one.high === null ? '' : `, give or take ${pressure(one.high - one.change, unit)}`;
-    return `${one.fell ? '−' : '+'}${pressure(one.change, unit)}${error}`;
+    if (one.change === null) return one.atMost === null ? says.cannotTell : says.atMost(pressure(one.atMost, unit));
+    const value = `${one.fell ? '−' : '+'}${pressure(one.change, unit)}`;
+    return one.high === null ? value : says.giveOrTake(value, pressure(one.high - one.change, unit));
   };
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reached by keys
-    <section className="trend-table" aria-label="The change as a table" tabIndex={0}>
+    <section className="trend-table" aria-label={says.theChangeAsATable} tabIndex={0}>
       <table>
         <thead>
           <tr>
-            <th scope="col">Mass, u</th>
-            <th scope="col">Usual</th>
-            <th scope="col">Change</th>
+            <th scope="col">{says.massU}</th>
+            <th scope="col">{says.usual}</th>
+            <th scope="col">{says.change}</th>
           </tr>
         </thead>
         <tbody>
           {masses.map((one) => (
             <tr key={one.mass}>
               <th scope="row">{one.mass}</th>
-              <td className="num">{one.usual === null ? 'below detection' : pressure(one.usual, unit)}</td>
+              <td className="num">{one.usual === null ? says.belowDetection : pressure(one.usual, unit)}</td>
               <td className="num">{said(one)}</td>
             </tr>
           ))}
@@ -121,15 +120,15 @@ function ChangeTable({ masses }: { readonly masses: readonly ChangedMass[] }) {
 function HowToRead() {
   return (
     <>
-      outline: what is usual
+      {says.outlineWhatIsUsual}
       <br />
-      dash on a post: what came on top
+      {says.dashOnAPost}
       <br />
-      hollow dash: what fell
+      {says.hollowDashWhatFell}
       <br />
-      line: its 95 % interval
+      {says.lineItsInterval}
       <br />
-      two dots: at most there, cannot be told from none
+      {says.twoDotsAtMost}
     </>
   );
 }

@@ -2,6 +2,7 @@ import { type FormEvent, useState } from 'react';
 import type { VerifiedCause } from '../../shared/contract/alerts.ts';
 import { closeAlert } from '../api/moves.ts';
 import { causeTitle } from '../notation/words.ts';
+import { words as says } from '../strings/alertMoves.ts';
 import { Refused, Sending } from './AcknowledgeForm.tsx';
 import { useMove } from './useMove.ts';
 import { CAUSE_GROUPS, CAUSE_HINT } from './verifiedCauses.ts';
@@ -10,12 +11,12 @@ import { CAUSE_GROUPS, CAUSE_HINT } from './verifiedCauses.ts';
 const PARTS = [
   'seal',
   'feedthrough',
-  'weld or body',
-  'valve seat',
-  'gas line',
+  says.weldOrBody,
+  says.valveSeat,
+  says.gasLine,
   'pump',
-  'cold trap',
-  'outgassing after work',
+  says.coldTrap,
+  says.outgassingAfterWork,
   'analyser',
   'gauge',
 ];
@@ -40,11 +41,11 @@ export function CloseForm({ alert }: { readonly alert: string }) {
   };
   return (
     <form className="do" onSubmit={send} data-form="close">
-      <h2>Close with cause</h2>
+      <h2>{says.closeWithCause}</h2>
       <label>
-        What was found (needed)
+        {says.whatWasFoundNeeded}
         <select value={verified} required onChange={(event) => setVerified(event.target.value as VerifiedCause | '')}>
-          <option value="">choose: nothing is chosen for you</option>
+          <option value="">{says.chooseNothingIsChosen}</option>
           {CAUSE_GROUPS.map(([group, words]) => (
             <optgroup key={group} label={group}>
               {words.map((word) => (
@@ -59,17 +60,17 @@ export function CloseForm({ alert }: { readonly alert: string }) {
       {verified !== '' && CAUSE_HINT[verified] ? <p className="note">{CAUSE_HINT[verified]}</p> : null}
       <div className="two">
         <label>
-          In your words
+          {says.inYourWords}
           <input
             value={cause}
             maxLength={200}
             list="causes"
-            placeholder="seal, weld, valve seat …"
+            placeholder={says.sealWeldValveSeat}
             onChange={(event) => setCause(event.target.value)}
           />
         </label>
         <label>
-          Note, work order
+          {says.noteWorkOrder}
           <input value={note} maxLength={2000} onChange={(event) => setNote(event.target.value)} />
         </label>
       </div>
@@ -80,11 +81,9 @@ export function CloseForm({ alert }: { readonly alert: string }) {
       </datalist>
       <div className="does">
         <button type="submit" disabled={move.busy || verified === ''}>
-          {move.busy ? <Sending word="Closing…" /> : 'Close'}
+          {move.busy ? <Sending word={says.closing} /> : says.close}
         </button>
-        <span className="note">
-          {verified === '' ? 'say first what was found' : 'a condition that still stands is raised again'}
-        </span>
+        <span className="note">{verified === '' ? says.sayFirstWhatWasFound : says.aConditionThatStillStands}</span>
       </div>
       <Refused text={move.refused} />
     </form>

@@ -1,36 +1,62 @@
 import type { Evidence } from '../../shared/contract/alerts.ts';
+import type { PressureUnit } from '../../shared/contract/words.ts';
 import { useUnit } from '../frame/site.ts';
 import { sentenceIn } from '../notation/sentence.ts';
+import { words } from '../strings/evidence.ts';
 import { EvidencePicture } from './EvidencePicture.tsx';
 import { drawEvidence } from './evidenceScale.ts';
 import { expectedText, foundText } from './found.ts';
 
 /** What was found, beside what was expected, and what follows. */
-export function EvidenceTable({ evidence }: { readonly evidence: readonly Evidence[] }) {
-  if (evidence.length === 0)
-    return <p className="note">This alert carries no numbers: its sentence is all there is.</p>;
+interface EvidenceTableProps {
+  readonly evidence: readonly Evidence[];
+  /** Of a document that has a unit of its own; absent: the reader's. */
+  readonly unit?: PressureUnit;
+}
+
+export function EvidenceTable({ evidence, unit }: EvidenceTableProps) {
+  const own = useUnit();
+  if (evidence.length === 0) return <p className="note">{words.noNumbers}</p>;
+  const weighed = evidence.filter(isWeighing);
+  const found = evidence.filter((line) => !isWeighing(line));
+  return (
+    <>
+      {found.length > 0 ? <Lines lines={found} unit={unit ?? own} /> : null}
+      {weighed.length > 0 ? (
+        <details className="undetected">
+          <summary>{words.weighed}</summary>
+          <Lines lines={weighed} unit={unit ?? own} />
+        </details>
+      ) : null}
+    </>
+  );
+}
+
+/** How the watch weighed its causes is for engineers: it stands apart from what was measured. */
+export const isWeighing = ({ name }: Evidence): boolean => /natural log|χ² per peak/.test(name);
+
+function Lines({ lines, unit }: { readonly lines: readonly Evidence[]; readonly unit: PressureUnit }) {
   return (
     <table className="evtab">
       <thead>
         <tr>
-          <th scope="col">What</th>
-          <th scope="col">Found</th>
-          <th scope="col">Expected</th>
-          <th scope="col">Found within expected</th>
-          <th scope="col">So</th>
+          <th scope="col">{words.what}</th>
+          <th scope="col">{words.found}</th>
+          <th scope="col">{words.expected}</th>
+          <th scope="col">{words.foundWithin}</th>
+          <th scope="col">{words.so}</th>
         </tr>
       </thead>
       <tbody>
-        {evidence.map((line) => (
-          <EvidenceRow key={line.name} line={line} />
+        {lines.map((line) => (
+          <EvidenceRow key={line.name} line={line} unit={unit} />
         ))}
       </tbody>
     </table>
   );
 }
 
-function EvidenceRow({ line }: { readonly line: Evidence }) {
-  const unit = useUnit();
+function EvidenceRow({ line, unit }: { readonly line: Evidence; readonly unit: PressureUnit }) {
   const found = foundText(line, unit);
   const drawing = drawEvidence(line);
   return (
@@ -51,15 +77,5 @@ function EvidenceRow({ line }: { readonly line: Evidence }) {
 }
 
 export function HowToReadEvidence() {
-  return (
-    <>
-      pale: what was expected
-      <br />
-      mark: what was found
-      <br />
-      line: its 95 % interval
-      <br />
-      arrow: at most this
-    </>
-  );
+  return words.howToRead.map((line) => <p key={line}>{line}</p>);
 }

@@ -1,46 +1,52 @@
 import type { Alert } from '../../shared/contract/alerts.ts';
-import { Sentence } from '../frame/Sentence.tsx';
-import { capital } from '../notation/sentence.ts';
+import type { PressureUnit } from '../../shared/contract/words.ts';
+import { useUnit } from '../frame/site.ts';
+import { capital, sentenceIn } from '../notation/sentence.ts';
 import { SIGNATURE_TITLE } from '../notation/words.ts';
+import { words } from '../strings/alerts.ts';
 
 /** Five words for how sure, and what each means. */
 const SURE: Readonly<Record<Alert['sureness'], string>> = {
-  'nearly certain': 'the watch gives it more than 95 in 100',
-  likely: 'it gives it 80 to 95 in 100',
-  'more likely than not': 'it gives it 60 to 80 in 100',
-  open: 'it stands between this and what is named at the right',
-  'cannot tell': 'what is missing is in the evidence',
+  'nearly certain': words.theWatchGivesItMore,
+  likely: words.itGives,
+  'more likely than not': words.itGives2,
+  open: words.itStandsBetween,
+  'cannot tell': words.whatIsMissing,
 };
 
 const withoutFirst = (step: string): string => capital(step.replace(/^first[,:]?\s+/i, ''));
 
 /** How sure · First · What would settle it · What else it could be: always these, always in this order. */
-export function FourAnswers({ alert }: { readonly alert: Alert }) {
+interface FourAnswersProps {
+  readonly alert: Alert;
+  /** Of a document that has a unit of its own; absent: the reader's. */
+  readonly unit?: PressureUnit;
+}
+
+export function FourAnswers({ alert, unit }: FourAnswersProps) {
+  const own = useUnit();
+  const said = (text: string) => sentenceIn(text, unit ?? own);
   return (
     <div className="four">
       <div>
-        <h2>How sure</h2>
+        <h2>{words.howSure}</h2>
         <p className="say">{capital(alert.sureness)}.</p>
         <p className="note">{SURE[alert.sureness]}</p>
       </div>
       <div className="now">
-        <h2>First</h2>
-        <p className="say">
-          {alert.firstStep ? <Sentence text={withoutFirst(alert.firstStep)} /> : 'Look at the evidence below.'}
-        </p>
+        <h2>{words.first}</h2>
+        <p className="say">{alert.firstStep ? said(withoutFirst(alert.firstStep)) : words.lookAtTheEvidenceBelow}</p>
       </div>
       <div>
-        <h2>What would settle it</h2>
-        <p className="say">
-          {alert.settle ? <Sentence text={capital(alert.settle)} /> : 'Nothing is known that would.'}
-        </p>
+        <h2>{words.whatWouldSettle}</h2>
+        <p className="say">{alert.settle ? said(capital(alert.settle)) : words.nothingIsKnown}</p>
       </div>
       <div>
-        <h2>What else it could be</h2>
-        {alert.alternatives.length === 0 ? <p className="say">Nothing else fits what was found.</p> : null}
+        <h2>{words.whatElse}</h2>
+        {alert.alternatives.length === 0 ? <p className="say">{words.nothingElseFits}</p> : null}
         {alert.alternatives.map(({ signature, why }) => (
           <p className="say" key={signature}>
-            {SIGNATURE_TITLE[signature]}: <Sentence text={why} />
+            {SIGNATURE_TITLE[signature]}: {said(why)}
           </p>
         ))}
       </div>

@@ -3,7 +3,8 @@ import { Link } from 'wouter';
 import type { Alert, AlertGroup } from '../../shared/contract/alerts.ts';
 import { groupsQuestion } from '../api/alarmQuestions.ts';
 import { roundQuestion } from '../api/questions.ts';
-import { listed, several } from '../notation/sentence.ts';
+import { listed } from '../notation/sentence.ts';
+import { words } from '../strings/alertList.ts';
 
 const HOUR_MS = 3_600_000;
 /** Members of a group began within hours of each other: enough to find it whichever of them is looked at. */
@@ -11,8 +12,7 @@ const LOOK_BACK_MS = 48 * HOUR_MS;
 
 /** What binds the members, as the rest of "one of 5 chambers that …". */
 export const bond = ({ kind, shared }: Pick<AlertGroup, 'kind' | 'shared'>): string => {
-  const place = shared.length === 0 ? '' : `, all of ${listed(shared)}`;
-  return kind === 'flood' ? `raised alerts at the same time${place}` : `changed together, as from one cause${place}`;
+  return kind === 'flood' ? words.raisedAtTheSameTime(listed(shared)) : words.changedTogether(listed(shared));
 };
 
 /** The other chambers that began together with this one. */
@@ -21,7 +21,7 @@ export function GroupLine({ alert }: { readonly alert: Alert }) {
   const { data, isError } = useQuery(groupsQuestion(from));
   const { data: round } = useQuery(roundQuestion);
   if (alert.group === null) return null;
-  if (isError) return <p className="facts">It began together with others; which ones could not be read just now.</p>;
+  if (isError) return <p className="facts">{words.itBeganTogetherWithOthers}</p>;
   const group = data?.groups.find(({ id }) => id === alert.group);
   if (!group) return null;
   const names = new Map(round?.areas.flatMap(({ chambers }) => chambers.map(({ id, name }) => [id, name] as const)));
@@ -29,7 +29,7 @@ export function GroupLine({ alert }: { readonly alert: Alert }) {
   return (
     <p className="facts together">
       <span>
-        One of {several(group.chambers.length, 'chamber')} that {bond(group)}:{' '}
+        {words.oneOf(group.chambers.length, bond(group))}{' '}
         {others.map((chamber, i) => (
           <span key={chamber}>
             {i === 0 ? '' : ', '}

@@ -6,6 +6,7 @@ import { useZone } from '../frame/site.ts';
 import { capital, listed, several } from '../notation/sentence.ts';
 import { moment } from '../notation/time.ts';
 import { PRIORITY_WORD, SIGNATURE_TITLE } from '../notation/words.ts';
+import { words } from '../strings/alertList.ts';
 import { mayAcknowledge } from './moves.ts';
 
 interface GroupRowProps {
@@ -22,7 +23,7 @@ interface GroupRowProps {
 }
 
 export const groupTitle = ({ kind, signature }: AlertGroup): string =>
-  signature !== null ? SIGNATURE_TITLE[signature] : kind === 'flood' ? 'Many at once' : 'Together';
+  signature !== null ? SIGNATURE_TITLE[signature] : kind === 'flood' ? words.manyAtOnce : words.together;
 
 /** Chambers that share a cause are said once; the entry opens to them. */
 export function GroupRow({ group, shown, state, open, toggle, selected = false, noun = 'alert' }: GroupRowProps) {
@@ -38,23 +39,20 @@ export function GroupRow({ group, shown, state, open, toggle, selected = false, 
     <article
       ref={row}
       className={`blk row alertrow together${selected ? ' sel' : ''}`}
-      aria-label={`${PRIORITY_WORD[group.priority]}, ${title}, ${several(group.chambers.length, 'chamber')} together`}
+      aria-label={words.togetherSpoken(PRIORITY_WORD[group.priority], title, group.chambers.length)}
     >
       <div className="m">
         <Flag priority={group.priority} state={state} scale={1.45} onRule />
         <div className="txt">
           <p className={`pri ${group.priority}`}>{PRIORITY_WORD[group.priority]}</p>
-          <p>{group.kind === 'flood' ? 'many at once' : 'one cause'}</p>
-          <p>{group.open === 0 ? 'nobody is needed' : `${group.open} need a person`}</p>
+          <p>{group.kind === 'flood' ? words.manyAtOnceSmall : words.oneCause}</p>
+          <p>{group.open === 0 ? words.nobodyIsNeeded : words.needAPerson(group.open)}</p>
         </div>
       </div>
       <div className="c">
         <div className="who">
           <Title>{title}</Title>
-          <span className="note">
-            {several(group.chambers.length, 'chamber')} together
-            {group.shared.length > 0 ? `, ${listed(group.shared)}` : ''}
-          </span>
+          <span className="note">{words.chambersTogether(group.chambers.length, listed(group.shared))}</span>
           <span className="note">
             {spanSaid(moment(Date.parse(group.from), zone, now), moment(Date.parse(group.to), zone, now))}
           </span>
@@ -73,9 +71,9 @@ export function GroupRow({ group, shown, state, open, toggle, selected = false, 
           ) : null}
           <p className="does">
             <button type="button" aria-expanded={open} onClick={toggle}>
-              {open ? `Fold the ${several(shown, noun)}` : `Show the ${several(shown, noun)}`}
+              {open ? words.foldThe(several(shown, noun)) : words.showThe(several(shown, noun))}
             </button>
-            {mayAcknowledge(state) ? <span className="note">each is acknowledged on its own</span> : null}
+            {mayAcknowledge(state) ? <span className="note">{words.eachIsAcknowledged}</span> : null}
           </p>
         </div>
       </div>
@@ -83,4 +81,4 @@ export function GroupRow({ group, shown, state, open, toggle, selected = false, 
   );
 }
 
-const spanSaid = (from: string, to: string): string => (from === to ? `began ${from}` : `began ${from} to ${to}`);
+const spanSaid = (from: string, to: string): string => (from === to ? words.began(from) : words.beganTo(from, to));

@@ -8,6 +8,7 @@ import { nowMs } from '../frame/clock.ts';
 import { useMay, useZone } from '../frame/site.ts';
 import { moment } from '../notation/time.ts';
 import { causeTitle } from '../notation/words.ts';
+import { words } from '../strings/alertMoves.ts';
 import { Refused, Sending } from './AcknowledgeForm.tsx';
 import { useMove } from './useMove.ts';
 import { isSignature } from './verifiedCauses.ts';
@@ -31,9 +32,13 @@ function Keep({ alert, cause }: { readonly alert: AlertWithLife; readonly cause:
     return (
       <p className="note kept">
         {gone
-          ? `It was an example until ${moment(Date.parse(gone), zone, nowMs())}, withdrawn by ${kept.withdrawnBy ?? 'somebody'}.`
-          : `Kept as an example of “${causeTitle(kept.verified)}” by ${kept.setBy}, ${moment(Date.parse(kept.setAt), zone, nowMs())}.`}{' '}
-        <Link href="/performance#examples">All examples</Link>
+          ? words.itWasAnExample(moment(Date.parse(gone), zone, nowMs()), kept.withdrawnBy ?? words.somebody)
+          : words.keptAsAnExample(
+              causeTitle(kept.verified),
+              kept.setBy,
+              moment(Date.parse(kept.setAt), zone, nowMs()),
+            )}{' '}
+        <Link href="/performance#examples">{words.allExamples}</Link>
       </p>
     );
   }
@@ -41,9 +46,9 @@ function Keep({ alert, cause }: { readonly alert: AlertWithLife; readonly cause:
     return (
       <div className="does">
         <button type="button" onClick={() => setSure(true)}>
-          Keep as example
+          {words.keepAsExample}
         </button>
-        <span className="note">helps to name “{cause}” next time</span>
+        <span className="note">{words.helpsToNameNextTime(cause)}</span>
       </div>
     );
   }
@@ -53,13 +58,10 @@ function Keep({ alert, cause }: { readonly alert: AlertWithLife; readonly cause:
   };
   return (
     <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && setSure(false)}>
-      <h2>Keep as an example of “{cause}”</h2>
-      <p className="note">
-        From the next scan on, chambers of this kind are compared with what was seen here. It can be withdrawn at any
-        time.
-      </p>
+      <h2>{words.keepAsAnExample(cause)}</h2>
+      <p className="note">{words.fromTheNextScan}</p>
       <label>
-        Note, if you like
+        {words.noteIfYouLike}
         <input
           value={note}
           maxLength={2000}
@@ -70,10 +72,10 @@ function Keep({ alert, cause }: { readonly alert: AlertWithLife; readonly cause:
       </label>
       <div className="does">
         <button type="submit" disabled={move.busy}>
-          {move.busy ? <Sending word="Keeping…" /> : 'Keep it'}
+          {move.busy ? <Sending word={words.keeping} /> : words.keepIt}
         </button>
         <button type="button" onClick={() => setSure(false)}>
-          Not now
+          {words.notNow}
         </button>
       </div>
       <Refused text={move.refused} />

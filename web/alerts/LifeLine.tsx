@@ -5,42 +5,45 @@ import { nowMs } from '../frame/clock.ts';
 import { Flag } from '../frame/Flag.tsx';
 import { useZone } from '../frame/site.ts';
 import { moment } from '../notation/time.ts';
+import { words } from '../strings/alertMoves.ts';
 
 /** What may come next, so that nobody has to know the standard by heart. */
 const NEXT: Readonly<Record<AlertState, readonly (readonly [AlertState, string])[]>> = {
   unacknowledged: [
-    ['acknowledged', 'somebody knows; the condition goes on'],
-    ['returned-unacknowledged', 'back to usual before anybody has seen it'],
+    ['acknowledged', words.somebodyKnowsTheConditionGoes],
+    ['returned-unacknowledged', words.backToUsualBeforeAnybody],
   ],
-  acknowledged: [['normal', 'back to usual, or closed with its cause']],
-  'returned-unacknowledged': [['normal', 'acknowledged, and over']],
-  shelved: [['unacknowledged', 'at the set time, if the condition still stands']],
-  suppressed: [['unacknowledged', 'when the state ends, if the condition still stands']],
-  'out-of-service': [['unacknowledged', 'when it is put back into service']],
+  acknowledged: [['normal', words.backToUsualOrClosed]],
+  'returned-unacknowledged': [['normal', words.acknowledgedAndOver]],
+  shelved: [['unacknowledged', words.atTheSetTime]],
+  suppressed: [['unacknowledged', words.whenTheStateEnds]],
+  'out-of-service': [['unacknowledged', words.whenItIsPutBack]],
   normal: [],
 };
 
 /** A latched alert goes on waiting when its condition has gone: only a person ends it. */
 const nextOf = ({ latched, state }: AlertWithLife): (typeof NEXT)[AlertState] =>
-  latched && state === 'acknowledged' ? [['normal', 'back to usual and reset by a person, or closed']] : NEXT[state];
+  latched && state === 'acknowledged' ? [['normal', words.backToUsualAndReset]] : NEXT[state];
 
 /** Moves as they are said afterwards. */
 const MOVE_SAID: Readonly<Record<string, string>> = {
   raise: 'raised',
-  're-raise': 'raised again',
-  return: 'returned to usual',
-  priority: 'priority changed',
+  're-raise': words.raisedAgain,
+  return: words.returnedToUsual,
+  priority: words.priorityChanged,
   acknowledge: 'acknowledged',
   shelve: 'shelved',
-  unshelve: 'taken back',
+  unshelve: words.takenBack,
   close: 'closed',
-  're-alarm': 'asked again',
+  're-alarm': words.askedAgain,
   reset: 'reset',
   suppress: 'suppressed',
-  unsuppress: 'no longer suppressed',
-  'out-of-service': 'taken out of service',
-  'return-to-service': 'returned to service',
+  unsuppress: words.noLongerSuppressed,
+  'out-of-service': words.takenOutOfService,
+  'return-to-service': words.returnedToService,
 };
+
+export const moveSaid = (move: string): string => MOVE_SAID[move] ?? move;
 
 /** The state is said when the move does not say it already. */
 const stateSaid = (state: AlertState, said: string): string =>
@@ -59,7 +62,7 @@ export function LifeLine({ alert }: { readonly alert: AlertWithLife }) {
       {nextOf(alert).map(([state, text]) => (
         <li key={state} className="fut">
           <Sign alert={alert} state={state} />
-          <b>next</b> {state === 'normal' ? 'over' : state}
+          <b>{words.next}</b> {state === 'normal' ? words.over : state}
           <br />
           <span className="note">{text}</span>
         </li>
@@ -78,11 +81,11 @@ function MoveLine({ alert, move }: { readonly alert: AlertWithLife; readonly mov
   return (
     <li>
       {moves ? <Sign alert={alert} state={move.to} /> : <i className="knot" />}
-      <b>{moment(Date.parse(move.at), zone, nowMs())}</b> {MOVE_SAID[move.move] ?? move.move}
+      <b>{moment(Date.parse(move.at), zone, nowMs())}</b> {moveSaid(move.move)}
       {moves ? stateSaid(move.to, MOVE_SAID[move.move] ?? '') : ''}
       <br />
       <span className="note">
-        {move.by ?? 'by the watch'}
+        {move.by ?? words.byTheWatch}
         {move.note ? `: “${move.note}”` : ''}
       </span>
     </li>

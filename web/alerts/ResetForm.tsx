@@ -1,15 +1,16 @@
 import { type FormEvent, useState } from 'react';
 import { resetAlert } from '../api/moves.ts';
 import type { AlertWithLife } from '../api/shapes.ts';
+import { words } from '../strings/alertMoves.ts';
 import { Refused, Sending } from './AcknowledgeForm.tsx';
 import { isPutAside } from './moves.ts';
 import { useMove } from './useMove.ts';
 
 /** What must come before a reset; null: nothing. */
 function missing({ returnedAt, state }: AlertWithLife): string | null {
-  if (returnedAt === null) return 'That can be done once the condition has returned to usual; it still stands.';
-  if (isPutAside(state)) return 'That can be done once it is no longer put aside.';
-  return state === 'acknowledged' ? null : 'Acknowledge it first: its condition has returned.';
+  if (returnedAt === null) return words.thatCanBeDoneOnce;
+  if (isPutAside(state)) return words.thatCanBeDoneOnce2;
+  return state === 'acknowledged' ? null : words.acknowledgeItFirstItsCondition;
 }
 
 /** A latched alert waits for a person even after its condition has gone. */
@@ -20,8 +21,8 @@ export function ResetForm({ alert }: { readonly alert: AlertWithLife }) {
   if (before !== null) {
     return (
       <div className="do-not">
-        <h2>Latched</h2>
-        <p className="note">It stays until somebody resets it. {before}</p>
+        <h2>{words.latched}</h2>
+        <p className="note">{words.itStaysUntilSomebodyResets(before)}</p>
       </div>
     );
   }
@@ -31,16 +32,16 @@ export function ResetForm({ alert }: { readonly alert: AlertWithLife }) {
   };
   return (
     <form className="do" onSubmit={send}>
-      <h2>Reset</h2>
+      <h2>{words.reset}</h2>
       <label>
-        Note (why it may go)
+        {words.noteWhyItMayGo}
         <input value={note} maxLength={2000} onChange={(event) => setNote(event.target.value)} />
       </label>
       <div className="does">
         <button type="submit" disabled={move.busy}>
-          {move.busy ? <Sending word="Resetting…" /> : 'Reset the alert'}
+          {move.busy ? <Sending word={words.resetting} /> : words.resetTheAlert}
         </button>
-        <span className="note">the condition has returned; the alert is latched until you do</span>
+        <span className="note">{words.theConditionHasReturned}</span>
       </div>
       <Refused text={move.refused} />
     </form>

@@ -10,13 +10,15 @@ import { Sentence } from '../frame/Sentence.tsx';
 import { duration } from '../notation/age.ts';
 import { capital } from '../notation/sentence.ts';
 import { PRIORITY_WORD, RESPONDER_MEANING, SEVERITY_MEANING } from '../notation/words.ts';
+import { words } from '../strings/alertMoves.ts';
+import { Rich } from '../strings/Rich.tsx';
 
 const MINUTE_SECONDS = 60;
 export const respondWithin = (minutes: number): string => duration(minutes * MINUTE_SECONDS);
 
 /** `version 3, set by M. Tveit`, or as the product brings it. */
 export const versionSaid = ({ version, setBy }: Pick<Rationalisation, 'version' | 'setBy'>): string =>
-  version === 0 ? 'as the product brings it' : `version ${version}${setBy ? `, set by ${setBy}` : ''}`;
+  version === 0 ? words.asTheProductBrings : setBy ? words.versionBy(version, setBy) : words.version(version);
 
 /** What to do, as the record says it that was in force when the alert was last said. */
 export function ResponseSteps({ alert }: { readonly alert: AlertWithLife }) {
@@ -28,26 +30,26 @@ export function ResponseSteps({ alert }: { readonly alert: AlertWithLife }) {
       <Steps list={record.responseSteps} />
       <dl className="asked">
         <div>
-          <dt>Time to respond</dt>
+          <dt>{words.timeToRespond2}</dt>
           <dd>
             {respondWithin(record.timeToRespondMinutes)}; {RESPONDER_MEANING[record.responder]}
           </dd>
         </div>
         <div>
-          <dt>If nobody does</dt>
+          <dt>{words.ifNobodyDoes}</dt>
           <dd>
             <Sentence text={record.consequence} />
             <span className="note"> {SEVERITY_MEANING[record.severity]}</span>
           </dd>
         </div>
         <div>
-          <dt>Why it is raised</dt>
+          <dt>{words.whyItIsRaised}</dt>
           <dd>
             <Sentence text={record.basis} />
           </dd>
         </div>
         <div>
-          <dt>What usually causes it</dt>
+          <dt>{words.whatUsuallyCauses}</dt>
           <dd>
             <ul>
               {record.causes.map((cause) => (
@@ -67,14 +69,14 @@ export function ResponseSteps({ alert }: { readonly alert: AlertWithLife }) {
 /** In the margin beside the steps: whose words they are. */
 export function WhoseSteps({ alert }: { readonly alert: AlertWithLife }) {
   const told = alert.rationalisation;
-  if (told === null) return <>from the product’s own sheet: no record was in force</>;
+  if (told === null) return <>{words.fromTheProductsOwnSheet}</>;
   return (
     <>
       <p>{versionSaid(told)}</p>
-      <p>{told.kind === null ? 'for every kind of chamber' : `for the kind ${told.kind}`}</p>
-      <p>owner: {told.record.owner}</p>
+      <p>{told.kind === null ? words.forEveryKindOfChamber : words.forTheKind(told.kind)}</p>
+      <p>{words.owner(told.record.owner)}</p>
       <p>
-        <Link href={recordPath(alert.signature, told.kind)}>the record</Link>
+        <Link href={recordPath(alert.signature, told.kind)}>{words.theRecord}</Link>
       </p>
     </>
   );
@@ -93,15 +95,18 @@ function OtherVersion({ alert, told }: { readonly alert: AlertWithLife; readonly
   return (
     <p className="bar" role="note">
       <span>
-        <b>Another record is in force now:</b> {versionSaid(now)}
-        {now.kind === told.kind ? '' : now.kind === null ? ', for every kind' : `, for the kind ${now.kind}`}. These
-        steps are those of {versionSaid(told)}.
-        {now.record.priority === told.record.priority
-          ? ''
-          : ` Its priority would be ${PRIORITY_WORD[now.record.priority]}.`}
+        <Rich
+          text={words.anotherRecordIsInForce(
+            versionSaid(now),
+            now.kind === told.kind ? '' : now.kind === null ? words.forEveryKind : words.forTheKind2(now.kind),
+            versionSaid(told),
+            now.record.priority === told.record.priority ? '' : words.itsPriority(PRIORITY_WORD[now.record.priority]),
+          )}
+          parts={{ b: (inner) => <b>{inner}</b> }}
+        />
       </span>
       <Link className="btn" href={recordPath(alert.signature, now.kind)}>
-        See what changed
+        {words.seeWhatChanged}
       </Link>
     </p>
   );
@@ -110,10 +115,10 @@ function OtherVersion({ alert, told }: { readonly alert: AlertWithLife; readonly
 function StepsOfTheProduct({ alert }: { readonly alert: AlertWithLife }) {
   const question = useQuery(signaturesQuestion);
   return (
-    <Answered question={question} what="The response steps">
+    <Answered question={question} what={words.theResponseSteps}>
       {({ signatures }) => {
         const sheet = signatures.find(({ signature }) => signature === alert.signature);
-        if (!sheet) return <p className="note">No steps are written for this kind of alert.</p>;
+        if (!sheet) return <p className="note">{words.noStepsAreWritten}</p>;
         return (
           <>
             <Cautions list={sheet.cautions} />
@@ -147,7 +152,7 @@ export function Cautions({ list }: { readonly list: readonly string[] }) {
   return (
     <div className="caution">
       <Gate />
-      <b>Before anything is opened or switched</b>
+      <b>{words.beforeAnythingIsOpened}</b>
       <ul>
         {list.map((caution) => (
           <li key={caution}>
@@ -155,10 +160,7 @@ export function Cautions({ list }: { readonly list: readonly string[] }) {
           </li>
         ))}
       </ul>
-      <p>
-        The site’s own procedures, local codes and licensed practice come first. Ullage only watches: it switches
-        nothing, and no interlock is to be bypassed.
-      </p>
+      <p>{words.theSitesOwnProceduresLocal}</p>
     </div>
   );
 }

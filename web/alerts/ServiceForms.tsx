@@ -4,6 +4,7 @@ import type { AlertWithLife } from '../api/shapes.ts';
 import { nowMs } from '../frame/clock.ts';
 import { useMay, useZone } from '../frame/site.ts';
 import { fieldInstant, fieldValue, moment } from '../notation/time.ts';
+import { words } from '../strings/alertMoves.ts';
 import { Refused, Sending } from './AcknowledgeForm.tsx';
 import { UntilField, UntilPresets } from './UntilField.tsx';
 import { useMove } from './useMove.ts';
@@ -24,11 +25,11 @@ export function OutOfServiceForm({ alert }: { readonly alert: string }) {
   const at = fieldInstant(until, zone);
   const fault =
     at === null
-      ? 'A date and a time are needed, such as 2026-11-27 14:00.'
+      ? words.aDateAndATime
       : at <= nowMs()
-        ? 'That time has passed.'
+        ? words.thatTimeHasPassed
         : at - nowMs() > LONGEST_DAYS * DAY_MS
-          ? `Out of service lasts ${LONGEST_DAYS} days at most.`
+          ? words.outOfServiceLastsDays(LONGEST_DAYS)
           : null;
   const send = (event: FormEvent) => {
     event.preventDefault();
@@ -39,33 +40,30 @@ export function OutOfServiceForm({ alert }: { readonly alert: string }) {
     return (
       <div className="does">
         <button type="button" onClick={() => setOpen(true)}>
-          Take out of service…
+          {words.takeOutOfService}
         </button>
-        <span className="note">for work that lasts longer than a day</span>
+        <span className="note">{words.forWorkThatLastsLonger}</span>
       </div>
     );
   }
   return (
     <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && setOpen(false)}>
-      <h2>Take out of service</h2>
-      <p className="note">
-        Until then this alert calls nobody, and neither does the same one raised again on this chamber. What guards the
-        chamber meanwhile is for you to say.
-      </p>
+      <h2>{words.takeOutOfService2}</h2>
+      <p className="note">{words.untilThenThisAlertCalls}</p>
       <div className="two">
         <UntilField until={until} set={setUntil} />
         <label>
-          Reason, and what guards meanwhile (needed)
+          {words.reasonAndWhatGuardsMeanwhile}
           <input value={reason} required maxLength={2000} onChange={(event) => setReason(event.target.value)} />
         </label>
       </div>
       <UntilPresets lengths={PRESET_DAYS} unit="d" set={setUntil} />
       <div className="does">
         <button type="submit" disabled={move.busy || fault !== null || reason.trim() === ''}>
-          {move.busy ? <Sending word="Taking it out…" /> : 'Take out of service'}
+          {move.busy ? <Sending word={words.takingItOut} /> : words.takeOutOfService2}
         </button>
         <button type="button" onClick={() => setOpen(false)}>
-          Leave it in service
+          {words.leaveItInService}
         </button>
         {fault ? <span className="note">{fault}</span> : null}
       </div>
@@ -87,16 +85,16 @@ export function ReturnForm({ alert }: { readonly alert: AlertWithLife }) {
         move.run(() => returnToService(alert.id));
       }}
     >
-      <h2>Out of service</h2>
-      <p>It returns {until ?? 'by itself'}.</p>
+      <h2>{words.outOfService}</h2>
+      <p>{words.itReturns(until ?? words.byItself)}</p>
       {engineer ? (
         <div className="does">
           <button type="submit" disabled={move.busy}>
-            {move.busy ? <Sending word="Putting it back…" /> : 'Return to service now'}
+            {move.busy ? <Sending word={words.puttingItBack} /> : words.returnToServiceNow}
           </button>
         </div>
       ) : (
-        <p className="note">Returning it sooner needs the role engineer.</p>
+        <p className="note">{words.returningItSoonerNeeds}</p>
       )}
       <Refused text={move.refused} />
     </form>

@@ -4,8 +4,11 @@ import { nowMs } from '../frame/clock.ts';
 import { Key } from '../frame/Key.tsx';
 import { useZone } from '../frame/site.ts';
 import { fieldInstant, fieldValue } from '../notation/time.ts';
+import { words } from '../strings/alerts.ts';
+import { Rich } from '../strings/Rich.tsx';
 import { Refused, Sending } from './AcknowledgeForm.tsx';
 import { UntilField, UntilPresets } from './UntilField.tsx';
+import { useDraft } from './underway.ts';
 import { useMove } from './useMove.ts';
 
 interface ShelveFormProps {
@@ -25,33 +28,42 @@ const PRESET_HOURS = [1, 4, 8, 24];
 const LONGEST_HOURS = 24;
 
 export function faultOf(at: number | null, nowMs: number): string | null {
-  if (at === null) return 'A date and a time are needed, such as 2026-11-27 14:00.';
-  if (at <= nowMs) return 'That time has passed.';
-  return at - nowMs > LONGEST_HOURS * HOUR_MS ? 'Shelving lasts 24 hours at most.' : null;
+  if (at === null) return words.aDateAndATime;
+  if (at <= nowMs) return words.thatTimeHasPassed;
+  return at - nowMs > LONGEST_HOURS * HOUR_MS ? words.shelvingLastsHoursAtMost : null;
 }
 
 /** Shelving always ends by itself: the time is part of the question. */
 export function ShelveForm({ alert, done, cancel, focus = false, heading }: ShelveFormProps) {
   const zone = useZone();
   const [until, setUntil] = useState(() => fieldValue(nowMs() + PROPOSED_HOURS * HOUR_MS, zone));
-  const [reason, setReason] = useState('');
-  const move = useMove(done);
+  const draft = useDraft(alert, 'shelve');
+  const move = useMove(() => {
+    draft.forget();
+    done?.();
+  }, draft);
+  const leave =
+    cancel &&
+    (() => {
+      draft.forget();
+      cancel();
+    });
   const at = fieldInstant(until, zone);
   const faulty = faultOf(at, nowMs());
   const send = (event: FormEvent) => {
     event.preventDefault();
-    if (at !== null && faulty === null) move.run(() => shelve(alert, new Date(at).toISOString(), reason.trim()));
+    if (at !== null && faulty === null) move.run(() => shelve(alert, new Date(at).toISOString(), draft.note.trim()));
   };
   return (
-    <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && cancel?.()}>
+    <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && leave?.()}>
       {heading}
       <div className="two">
         <UntilField until={until} set={setUntil} />
         <label>
-          Reason (needed)
+          {words.reasonNeeded}
           <input
-            value={reason}
-            onChange={(event) => setReason(event.target.value)}
+            value={draft.note}
+            onChange={(event) => draft.write(event.target.value)}
             required
             maxLength={2000}
             // biome-ignore lint/a11y/noAutofocus: the person has just asked for this field
@@ -62,11 +74,11 @@ export function ShelveForm({ alert, done, cancel, focus = false, heading }: Shel
       <UntilPresets lengths={PRESET_HOURS} unit="h" set={setUntil} />
       <div className="does">
         <button type="submit" disabled={move.busy || faulty !== null}>
-          {move.busy ? <Sending word="Shelving…" /> : 'Shelve'} {focus ? <Key name="↵" /> : null}
+          {move.busy ? <Sending word={words.shelving} /> : words.shelve} {focus ? <Key name="↵" /> : null}
         </button>
-        {cancel ? (
-          <button type="button" onClick={cancel}>
-            Cancel <Key name="Esc" />
+        {leave ? (
+          <button type="button" onClick={leave}>
+            <Rich text={words.cancel} parts={{ key: () => <Key name="Esc" /> }} />
           </button>
         ) : null}
         {faulty ? <span className="note">{faulty}</span> : null}

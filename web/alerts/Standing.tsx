@@ -1,39 +1,37 @@
 import type { Alert } from '../../shared/contract/alerts.ts';
 import { nowMs } from '../frame/clock.ts';
 import { useZone } from '../frame/site.ts';
-import { several } from '../notation/sentence.ts';
 import { moment } from '../notation/time.ts';
 import { causeTitle } from '../notation/words.ts';
+import { words } from '../strings/alertMoves.ts';
 
 /** What holds an alert where it is, one sentence each: until when, why, by whom. */
 export function standingLines(alert: Alert, at: (instant: string) => string): readonly string[] {
   const lines: string[] = [];
   if (alert.state === 'shelved' && alert.shelvedUntil)
-    lines.push(`Shelved until ${at(alert.shelvedUntil)}: then it comes back if the condition still stands.`);
+    lines.push(words.shelvedUntilThenItComes(at(alert.shelvedUntil)));
   if (alert.suppressed)
-    lines.push(`Suppressed since ${at(alert.suppressed.since)}: ${withoutStop(alert.suppressed.reason)}.`);
+    lines.push(words.suppressedSince(at(alert.suppressed.since), withoutStop(alert.suppressed.reason)));
   if (alert.outOfService) {
     const { until, by, reason } = alert.outOfService;
-    lines.push(`Out of service until ${at(until)}, by ${by}: ${withoutStop(reason)}.`);
+    lines.push(words.outOfService2(at(until), by, withoutStop(reason)));
   }
   if (alert.latched && alert.state !== 'normal')
     lines.push(
-      alert.returnedAt
-        ? `Latched: its condition returned ${at(alert.returnedAt)}, and it stays until somebody resets it.`
-        : 'Latched: it stays until somebody resets it, even when its condition has returned.',
+      alert.returnedAt ? words.latchedItsConditionReturned(at(alert.returnedAt)) : words.latchedItStaysUntilSomebody,
     );
   if (alert.shelvings > 0 && alert.state !== 'normal')
-    lines.push(`It has been shelved ${alert.shelvings === 1 ? 'once' : several(alert.shelvings, 'time')}.`);
-  if (alert.verified) lines.push(`Found: ${causeTitle(alert.verified).toLowerCase()}${ownWords(alert)}.`);
+    lines.push(alert.shelvings === 1 ? words.shelvedOnce : words.shelvedTimes(alert.shelvings));
+  if (alert.verified) lines.push(foundSaid(alert, causeTitle(alert.verified).toLowerCase()));
   return lines;
 }
 
 const withoutStop = (text: string): string => text.replace(/\.\s*$/, '');
 
 /** The person's own words, where they say more than the word that was chosen. */
-function ownWords({ closed, verified }: Alert): string {
-  if (!closed || closed.cause.toLowerCase() === causeTitle(verified ?? '').toLowerCase()) return '';
-  return ` (${closed.cause}), by ${closed.by}`;
+function foundSaid({ closed }: Alert, cause: string): string {
+  if (!closed || closed.cause.toLowerCase() === cause) return words.found(cause);
+  return words.foundWith(cause, closed.cause, closed.by);
 }
 
 export function Standing({ alert }: { readonly alert: Alert }) {

@@ -1,6 +1,7 @@
 import { nowMs } from '../frame/clock.ts';
 import { useZone } from '../frame/site.ts';
 import { fieldInstant, fieldValue, offsetText } from '../notation/time.ts';
+import { words } from '../strings/alertMoves.ts';
 
 interface UntilFieldProps {
   readonly until: string;
@@ -12,7 +13,7 @@ export function UntilField({ until, set }: UntilFieldProps) {
   const zone = useZone();
   return (
     <label>
-      Until ({offsetText(fieldInstant(until, zone) ?? nowMs(), zone)})
+      {words.until2(offsetText(fieldInstant(until, zone) ?? nowMs(), zone))}
       <input
         value={until}
         inputMode="numeric"
@@ -44,7 +45,7 @@ export function UntilPresets({ lengths, unit, set }: UntilPresetsProps) {
           className="quiet"
           onClick={() => set(fieldValue(nowMs() + length * MS[unit], zone))}
         >
-          for {length}&nbsp;{unit}
+          {words.forWord(length, unit)}
         </button>
       ))}
     </div>

@@ -1,6 +1,7 @@
 import type { Evidence } from '../../shared/contract/alerts.ts';
 import { fromPascal, type PressureUnit } from '../../shared/units.ts';
 import { digitsFor, intervalAround, plain, scientific, scientificRange } from '../notation/number.ts';
+import { words } from '../strings/alerts.ts';
 
 type Numbers = Pick<Evidence, 'value' | 'low' | 'high' | 'unit'>;
 
@@ -43,10 +44,10 @@ export function foundText(evidence: Numbers, reader: PressureUnit): { number: st
   const nothing = value === null || value === undefined || (value <= 0 && typeof high === 'number' && high > 0);
   if (nothing) {
     if (typeof high === 'number' && high > 0)
-      return { number: `below ${asPlain ? plain(convert(high)) : scientific(convert(high))}`, unit };
-    return { number: 'cannot tell', unit: '' };
+      return { number: words.below(asPlain ? plain(convert(high)) : scientific(convert(high))), unit };
+    return { number: words.cannotTell, unit: '' };
   }
-  if (!asPlain && value <= 0) return { number: 'below detection', unit: '' };
+  if (!asPlain && value <= 0) return { number: words.belowDetection, unit: '' };
   if (typeof low !== 'number' || typeof high !== 'number') return { number: write(convert(value), 2), unit };
   const interval = { low: convert(low), high: convert(high) };
   const digits = asPlain ? RATIO_DIGITS : digitsFor(convert(value), interval);
@@ -67,12 +68,12 @@ export function expectedText(evidence: Evidence, reader: PressureUnit): string {
   const write = (value: number) =>
     asPlain ? plain(Number(value.toPrecision(RATIO_DIGITS)), digitsNeeded(value)) : scientific(value);
   if (low !== null && high !== null) {
-    if (low <= 0) return `at most ${write(high)}`;
+    if (low <= 0) return words.atMost2(write(high));
     return asPlain ? `${write(low)}–${write(high)}` : scientificRange(low, high);
   }
   if (evidence.expected !== null && (asPlain || (low === null && high === null))) return evidence.expected;
-  if (high !== null) return `at most ${write(high)}`;
-  return low === null ? '—' : `above ${write(low)}`;
+  if (high !== null) return words.atMost2(write(high));
+  return low === null ? '—' : words.above(write(low));
 }
 
 const bound = (value: number | null | undefined, convert: (value: number) => number): number | null =>

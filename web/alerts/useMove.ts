@@ -1,6 +1,8 @@
 import { useMutation, useQueryClient } from '@tanstack/react-query';
 import { RefusedError } from '../api/ask.ts';
 import { announce } from '../frame/announce.ts';
+import { words } from '../strings/underway.ts';
+import type { Draft } from './underway.ts';
 
 export interface Move {
   readonly run: (act: () => Promise<unknown>) => void;
@@ -10,20 +12,32 @@ export interface Move {
   readonly forget: () => void;
 }
 
+/** What a move of an alert may have changed. */
+const TOUCHED = ['round', 'alerts', 'alert', 'chamber', 'examples', 'handover'];
+
 /**
- * One move of an alert by a person. Nothing is shown as done before the server has said so; a refusal says who
- * was first, and whatever happened the page asks again what is true.
+ * One move of an alert by a person. With a draft the alert is drawn at once as it will be, with a word that it is not
+ * yet; a refusal brings the old state back, says who was first, and the words stay with the person. Whatever happened,
+ * the page asks again what is true.
  */
-export function useMove(done?: () => void): Move {
+export function useMove(done?: () => void, draft?: Draft): Move {
   const client = useQueryClient();
   const mutation = useMutation({
     mutationFn: (act: () => Promise<unknown>) => act(),
+    onMutate: () => {
+      draft?.refuse(null);
+      draft?.sending(true);
+    },
     onSuccess: () => done?.(),
-    onError: (error) => announce(refusalText(error), 'assertive'),
-    onSettled: () =>
-      Promise.all(
-        ['round', 'alerts', 'alert', 'chamber', 'examples'].map((key) => client.invalidateQueries({ queryKey: [key] })),
-      ),
+    onError: (error) => {
+      draft?.sending(false);
+      draft?.refuse(refusalText(error));
+      announce(refusalText(error), 'assertive');
+    },
+    onSettled: async () => {
+      await Promise.all(TOUCHED.map((key) => client.invalidateQueries({ queryKey: [key] })));
+      draft?.sending(false);
+    },
   });
   return {
     run: mutation.mutate,
@@ -34,9 +48,9 @@ export function useMove(done?: () => void): Move {
 }
 
 export function refusalText(error: unknown): string {
-  if (!(error instanceof RefusedError)) return 'It did not arrive: something went wrong on this page.';
-  if (error.status === 409) return `Not yours: ${error.message.replace(/^This alert cannot be moved: /, '')}`;
-  if (error.status === 0) return 'It did not arrive: the server did not answer. Your words are still here.';
+  if (!(error instanceof RefusedError)) return words.notArrivedPage;
+  if (error.status === 409) return words.notYours(error.message.replace(/^This alert cannot be moved: /, ''));
+  if (error.status === 0) return words.notArrivedServer;
   const fields = error.problem?.errors?.map(({ path, problem }) => `${path}: ${problem}`).join('; ');
   return fields ? `${error.message} ${fields}` : error.message;
 }

@@ -1,11 +1,12 @@
 import type { VerifiedCause } from '../../shared/contract/alerts.ts';
 import { SIGNATURES, type Signature } from '../../shared/contract/words.ts';
+import { words } from '../strings/alertMoves.ts';
 
 /** What may have been found, in the order in which a person would look for it. */
 export const CAUSE_GROUPS: readonly (readonly [string, readonly VerifiedCause[]])[] = [
-  ['Gas came in from outside', ['air-leak', 'gas-inleak', 'helium']],
+  [words.gasCameInFromOutside, ['air-leak', 'gas-inleak', 'helium']],
   [
-    'Gas came from inside or from a pump',
+    words.gasCameFromInside,
     [
       'trapped-volume',
       'water',
@@ -20,9 +21,9 @@ export const CAUSE_GROUPS: readonly (readonly [string, readonly VerifiedCause[]]
       'unexplained-peaks',
     ],
   ],
-  ['The pumping, or a limit', ['pumping-loss', 'pump-down-late', 'limit']],
+  [words.thePumpingOrALimit, ['pumping-loss', 'pump-down-late', 'limit']],
   [
-    'The analyser, not the chamber',
+    words.theAnalyserNotTheChamber,
     [
       'silent',
       'frozen',
@@ -34,15 +35,15 @@ export const CAUSE_GROUPS: readonly (readonly [string, readonly VerifiedCause[]]
       'noise',
     ],
   ],
-  ['Nothing to repair', ['planned-work', 'false-alert', 'not-found']],
+  [words.nothingToRepair, ['planned-work', 'false-alert', 'not-found']],
 ];
 
 /** What each of the words beside the signatures means, so that they are used alike. */
 export const CAUSE_HINT: Readonly<Partial<Record<VerifiedCause, string>>> = {
-  'trapped-volume': 'gas let go slowly by a closed-in space: it shrinks by itself',
-  'planned-work': 'it was true, and somebody had meant it',
-  'false-alert': 'nothing had changed in the chamber or the analyser',
-  'not-found': 'it was looked for and not found',
+  'trapped-volume': words.gasLetGoSlowly,
+  'planned-work': words.itWasTrueAndSomebody,
+  'false-alert': words.nothingHadChanged,
+  'not-found': words.itWasLooked,
 };
 
 /** Only a case whose cause is a signature can be an example of one. */

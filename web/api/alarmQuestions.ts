@@ -26,7 +26,7 @@ export const groupsQuestion = (from: number | null) =>
 /** In force for this kind of chamber, else for all; an empty kind asks for those that hold for all. */
 export const rationalisationsQuestion = (kind: string) =>
   queryOptions({
-    queryKey: ['rationalisation', 'in force', kind],
+    queryKey: ['rationalisation', 'current', kind],
     queryFn: ({ signal }) =>
       ask<{ records: Rationalisation[] }>(`/api/v1/rationalisation${query({ kind })}`, { signal }),
     staleTime: 60_000,

@@ -1,4 +1,5 @@
 import type { Problem } from '../../shared/contract/problem.ts';
+import { words } from '../strings/api.ts';
 
 /** The server said no, or nothing came back at all (`status` 0). `message` is a sentence for the reader. */
 export class RefusedError extends Error {
@@ -28,17 +29,19 @@ export interface Question {
 export async function ask<T>(path: string, question: Question = {}): Promise<T> {
   const { method = 'GET', body, signal } = question;
   const limit = AbortSignal.timeout(PATIENCE_MS);
+  const away = (error: unknown): never => {
+    if (signal?.aborted) throw error;
+    throw new RefusedError({ status: 0, message: words.noAnswer });
+  };
   const response = await fetch(path, {
     method,
     credentials: 'same-origin',
     headers: { accept: 'application/json', ...(body === undefined ? {} : { 'content-type': 'application/json' }) },
     signal: signal ? AbortSignal.any([signal, limit]) : limit,
     ...(body === undefined ? {} : { body: typeof body === 'string' ? body : JSON.stringify(body) }),
-  }).catch((error: unknown) => {
-    if (signal?.aborted) throw error;
-    throw new RefusedError({ status: 0, message: 'The server did not answer.' });
-  });
-  const text = await response.text();
+  }).catch(away);
+  // The line may also be cut in the middle of an answer.
+  const text = await response.text().catch(away);
   if (!response.ok) throw refusalOf(response, text);
   return (text === '' ? undefined : parsed(text, response)) as T;
 }
@@ -49,7 +52,7 @@ function parsed(text: string, response: Response): unknown {
   } catch {
     throw new RefusedError({
       status: response.status,
-      message: 'The answer could not be read.',
+      message: words.unreadable,
       requestId: requestIdOf(response, null),
     });
   }
@@ -60,7 +63,7 @@ const requestIdOf = (response: Response, problem: Problem | null): string | null
 
 function refusalOf(response: Response, text: string): RefusedError {
   const problem = problemIn(text);
-  const message = problem?.detail ?? problem?.title ?? `The server answered ${response.status}.`;
+  const message = problem?.detail ?? problem?.title ?? words.answered(response.status);
   return new RefusedError({ status: response.status, message, problem, requestId: requestIdOf(response, problem) });
 }
 

@@ -2,7 +2,7 @@ import { MutationCache, QueryCache, QueryClient } from '@tanstack/react-query';
 import { RefusedError } from './ask.ts';
 
 /** Weather (no answer, 502, 503) is worth another try; a clear no is not. */
-const isWeather = (error: unknown): boolean =>
+export const isWeather = (error: unknown): boolean =>
   error instanceof RefusedError && (error.status === 0 || error.status >= 502);
 const TRIES_IN_BAD_WEATHER = 2;
 /** The event stream says when an answer is out of date; this only bounds what it may have missed. */
@@ -25,7 +25,10 @@ export function makeClient(): QueryClient {
       },
     }),
     defaultOptions: {
+      // The line to the server is watched by ourselves: a browser that takes itself to be offline may still reach it.
+      mutations: { networkMode: 'always' },
       queries: {
+        networkMode: 'always',
         staleTime: FRESH_MS,
         refetchOnWindowFocus: false,
         retry: (failures, error) => failures < TRIES_IN_BAD_WEATHER && isWeather(error),

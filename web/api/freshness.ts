@@ -1,33 +1,53 @@
 import type { QueryClient } from '@tanstack/react-query';
 import type { Round } from '../../shared/contract/round.ts';
+import { isWeather } from './client.ts';
 import type { StreamEvent } from './stream.ts';
 
 /** Readings come several a second in a large fleet: their questions are asked again at most this often. */
 const READING_PAUSE_MS = 4_000;
 /** An alert is shown at once; the short pause gathers those that come together. */
 const ALERT_PAUSE_MS = 200;
+/** A question that could not be asked again is out of date until it is: first and longest pause before the next try. */
+const FIRST_RETRY_MS = 2_000;
+const LONGEST_RETRY_MS = 30_000;
+
+type Key = readonly unknown[];
+const EVERYTHING: Key = [];
 
 /** Turns events into questions that are asked again, gathered so that a large fleet does not ask all the time. */
 export function makeFreshener(client: QueryClient) {
-  const dirty = new Map<string, readonly unknown[]>();
+  const dirty = new Map<string, Key>();
   let timer: ReturnType<typeof setTimeout> | undefined;
   let dueAt = Number.POSITIVE_INFINITY;
+  let retryMs = FIRST_RETRY_MS;
+  let closed = false;
 
-  const flush = () => {
+  /** Of what is shown under these keys: the questions whose last try met bad weather. */
+  const missed = (keys: readonly Key[]): Key[] =>
+    keys
+      .flatMap((queryKey) => client.getQueryCache().findAll({ queryKey, type: 'active' }))
+      .filter(({ state }) => isWeather(state.error))
+      .map(({ queryKey }) => queryKey);
+
+  const flush = async () => {
     timer = undefined;
     dueAt = Number.POSITIVE_INFINITY;
-    const keys = [...dirty.values()];
+    const keys = dirty.has(JSON.stringify(EVERYTHING)) ? [EVERYTHING] : [...dirty.values()];
     dirty.clear();
-    for (const queryKey of keys) void client.invalidateQueries({ queryKey });
+    await Promise.all(keys.map((queryKey) => client.invalidateQueries({ queryKey })));
+    const again = missed(keys);
+    if (again.length > 0) mark(again, retryMs);
+    retryMs = again.length > 0 ? Math.min(LONGEST_RETRY_MS, 2 * retryMs) : FIRST_RETRY_MS;
   };
 
-  const mark = (keys: readonly (readonly unknown[])[], pauseMs: number) => {
+  const mark = (keys: readonly Key[], pauseMs: number) => {
+    if (closed) return;
     for (const key of keys) dirty.set(JSON.stringify(key), key);
     const due = Date.now() + pauseMs;
     if (due >= dueAt) return;
     clearTimeout(timer);
     dueAt = due;
-    timer = setTimeout(flush, pauseMs);
+    timer = setTimeout(() => void flush(), pauseMs);
   };
 
   return {
@@ -36,17 +56,29 @@ export function makeFreshener(client: QueryClient) {
         client.setQueryData<Round>(['round'], (round) => round && withScan(round, event.chamber, event.at));
         mark([['round'], ['chamber', event.chamber]], READING_PAUSE_MS);
       } else if (event.kind === 'alert') {
-        mark([['round'], ['alerts'], ['alert', event.id], ['chamber', event.chamber]], ALERT_PAUSE_MS);
+        mark([['round'], ['alerts'], ['alert', event.id], ['chamber', event.chamber], ['handover']], ALERT_PAUSE_MS);
       } else if (event.kind === 'resync') {
-        mark([[]], ALERT_PAUSE_MS);
+        mark([EVERYTHING], ALERT_PAUSE_MS);
+      } else if (event.kind === 'ended') {
+        void client.invalidateQueries({ queryKey: ['session'] });
       } else {
-        mark([['round']], ALERT_PAUSE_MS);
+        mark([['round'], ['rounds'], ['signed round'], ['handover']], ALERT_PAUSE_MS);
       }
     },
-    close: () => clearTimeout(timer),
+    /** Asks everything that is shown again. True: all of it came. */
+    readAgain: async (): Promise<boolean> => {
+      clearTimeout(timer);
+      dirty.clear();
+      dirty.set(JSON.stringify(EVERYTHING), EVERYTHING);
+      await flush();
+      return missed([EVERYTHING]).length === 0;
+    },
+    close: () => {
+      closed = true;
+      clearTimeout(timer);
+    },
   };
 }
-
 /** The round with a newer last scan for one chamber, so that its age is right before the round is asked again. */
 export function withScan(round: Round, chamber: string, at: string): Round {
   const areas = round.areas.map((area) => {

@@ -1,4 +1,5 @@
 /** What a person can do: one function per move. */
+import type { Preferences } from '../../shared/contract/access.ts';
 import type { VerifiedCause } from '../../shared/contract/alerts.ts';
 import type { FleetChange } from '../../shared/contract/fleet.ts';
 import type { Limit } from '../../shared/contract/round.ts';
@@ -23,15 +24,16 @@ export const takeOutOfService = (id: string, until: string, reason: string) =>
 export const returnToService = (id: string) => alertMove(id, 'return-to-service');
 export const resetAlert = (id: string, note: string) => alertMove(id, 'reset', note === '' ? {} : { note });
 
-export const signRound = (area: string, note: string) =>
-  ask<unknown>('/api/v1/round/sign', { method: 'POST', body: note === '' ? { area } : { area, note } });
-
 export interface Credentials {
   readonly login: string;
   readonly password: string;
 }
 export const signIn = (body: Credentials) => ask<unknown>('/api/v1/session', { method: 'POST', body });
+export const signInWithToken = (token: string) =>
+  ask<unknown>('/api/v1/session/token', { method: 'POST', body: { token } });
 export const signOut = () => ask<unknown>('/api/v1/session', { method: 'DELETE' });
+export const savePreferences = (body: Preferences) =>
+  ask<Preferences>('/api/v1/me/preferences', { method: 'PUT', body });
 export const setUp = (body: Credentials & { readonly key: string; readonly name: string }) =>
   ask<unknown>('/api/v1/set-up', { method: 'POST', body });
 

@@ -1,21 +1,13 @@
 /** One entry per question that a page asks: its key, its address, its type. Pressures are always asked in pascal. */
 import { queryOptions } from '@tanstack/react-query';
+import type { About, Operation } from '../../shared/contract/about.ts';
 import type { PersonLine, Session, TokenLine } from '../../shared/contract/access.ts';
 import type { Alert } from '../../shared/contract/alerts.ts';
 import type { FleetDocument } from '../../shared/contract/fleet.ts';
-import type { LatestReading, Spectrum, Trend } from '../../shared/contract/readings.ts';
+import type { LatestReading, Spectrum, SpectrumWaiting, StoredScan, Trend } from '../../shared/contract/readings.ts';
 import type { Round } from '../../shared/contract/round.ts';
 import { ask, query } from './ask.ts';
-import type {
-  AlertWithLife,
-  Baseline,
-  ChamberDetail,
-  Limits,
-  Readiness,
-  SignatureSheet,
-  SignedRoundDetail,
-  StateSpan,
-} from './shapes.ts';
+import type { AlertWithLife, Baseline, ChamberDetail, Limits, SignatureSheet, StateSpan } from './shapes.ts';
 
 const at = (id: string) => encodeURIComponent(id);
 
@@ -43,11 +35,27 @@ export const latestQuestion = (id: string, analyser: string | null) =>
       ask<LatestReading>(`/api/v1/chambers/${at(id)}/readings/latest${query({ analyser, unit: 'Pa' })}`, { signal }),
   });
 
-export const spectrumQuestion = (id: string, analyser: string | null) =>
+/** While a worker is busy with an earlier scan that a person waits for. */
+const WAITING_EVERY_MS = 700;
+
+/** The newest scan, or the last one at or before `time` (RFC 3339). */
+export const spectrumQuestion = (id: string, analyser: string | null, time = '') =>
   queryOptions({
-    queryKey: ['chamber', id, 'spectrum', analyser],
+    queryKey: ['chamber', id, 'spectrum', analyser, time],
     queryFn: ({ signal }) =>
-      ask<Spectrum>(`/api/v1/chambers/${at(id)}/spectrum${query({ analyser, unit: 'Pa' })}`, { signal }),
+      ask<Spectrum | SpectrumWaiting>(
+        `/api/v1/chambers/${at(id)}/spectrum${query({ analyser, at: time, unit: 'Pa' })}`,
+        { signal },
+      ),
+    refetchInterval: ({ state }) => (state.data && 'state' in state.data ? WAITING_EVERY_MS : false),
+  });
+
+/** The same scan as it was sent, with the times of its neighbours. */
+export const scanQuestion = (id: string, analyser: string | null, time = '') =>
+  queryOptions({
+    queryKey: ['chamber', id, 'scan', analyser, time],
+    queryFn: ({ signal }) =>
+      ask<StoredScan>(`/api/v1/chambers/${at(id)}/scan${query({ analyser, at: time })}`, { signal }),
   });
 
 export interface TrendAsked {
@@ -149,32 +157,14 @@ export const peopleQuestion = queryOptions({
   queryFn: ({ signal }) => ask<{ people: PersonLine[] }>('/api/v1/people', { signal }),
 });
 
-export const backlogQuestion = queryOptions({
-  queryKey: ['backlog'],
-  queryFn: ({ signal }) => ask<{ scans: number }>('/api/v1/backlog', { signal }),
+export const aboutQuestion = queryOptions({
+  queryKey: ['about', 'facts'],
+  queryFn: ({ signal }) => ask<About>('/api/v1/about', { signal }),
   refetchInterval: 5_000,
 });
 
-export const signedRoundQuestion = (id: string) =>
-  queryOptions({
-    queryKey: ['signed round', id],
-    queryFn: ({ signal }) => ask<SignedRoundDetail>(`/api/v1/rounds/${at(id)}`, { signal }),
-  });
-
-export const readyQuestion = queryOptions({
-  queryKey: ['ready'],
-  queryFn: ({ signal }) => readiness(signal),
-  refetchInterval: 10_000,
-});
-
-/** "Not ready" is an answer, not a failure: its body says what is missing. */
-async function readiness(signal: AbortSignal): Promise<Readiness> {
-  const response = await fetch('/health/ready', { signal });
-  return (await response.json()) as Readiness;
-}
-
-export const cataloguePage = queryOptions({
-  queryKey: ['gases'],
-  queryFn: ({ signal }) => ask<{ version: string; gases: readonly unknown[] }>('/api/v1/gases', { signal }),
-  staleTime: Number.POSITIVE_INFINITY,
+export const operationQuestion = queryOptions({
+  queryKey: ['about', 'operation'],
+  queryFn: ({ signal }) => ask<Operation>('/api/v1/about/operation', { signal }),
+  refetchInterval: 15_000,
 });

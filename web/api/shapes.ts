@@ -4,7 +4,7 @@ import type { PumpDown } from '../../shared/contract/courses.ts';
 import type { Chamber } from '../../shared/contract/fleet.ts';
 import type { Rationalisation } from '../../shared/contract/rationalisation.ts';
 import type { ChamberLine } from '../../shared/contract/readings.ts';
-import type { Limit, RoundLine } from '../../shared/contract/round.ts';
+import type { Limit } from '../../shared/contract/round.ts';
 import type { OperatingState, Role, Signature } from '../../shared/contract/words.ts';
 
 export interface AnalyserDetail {
@@ -79,23 +79,4 @@ export interface NewTokenBody {
   readonly name: string;
   readonly role: Role;
   readonly analysers?: readonly string[];
-}
-
-export interface SignedRoundDetail {
-  readonly id: string;
-  readonly area: string;
-  readonly at: string;
-  readonly by: string;
-  readonly note: string;
-  readonly chambers: readonly RoundLine[];
-}
-
-interface Check {
-  readonly ok: boolean;
-  readonly says?: string;
-}
-export interface Readiness {
-  readonly status: 'ready' | 'not ready';
-  readonly database: Check;
-  readonly queue: Check;
 }

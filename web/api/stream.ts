@@ -1,13 +1,16 @@
 /**
- * The one event stream of the page. It knows three things: what the server has just said, whether the line is up,
- * and since when it is not. A stream can be dead without an error (a cable, a proxy), so silence is probed.
+ * An event stream. It knows three things: what the server has just said, whether the line is up, and since when it is
+ * not. A stream can be dead without an error (a cable, a proxy), so silence is probed. Each event has a place; a new
+ * attempt asks for what came after the last one.
  */
 export type StreamEvent =
   | { readonly kind: 'reading'; readonly chamber: string; readonly at: string }
   | { readonly kind: 'alert'; readonly chamber: string; readonly id: string }
   | { readonly kind: 'round'; readonly area: string }
   /** Something may have been missed: everything is to be read again. */
-  | { readonly kind: 'resync' };
+  | { readonly kind: 'resync' }
+  /** Who was listening may no longer: the session is to be asked for. */
+  | { readonly kind: 'ended' };
 
 export interface StreamState {
   readonly status: 'opening' | 'live' | 'cut-off';
@@ -28,7 +31,10 @@ export interface StreamParts {
   readonly open: (address: string) => EventSource;
   /** Resolves when the server answers; rejects otherwise. */
   readonly probe: (patienceMs: number) => Promise<void>;
-  readonly onEvent: (event: StreamEvent) => void;
+  /** Where the stream was before anything that is shown was read; null: not known, so everything is read again. */
+  readonly after: string | null;
+  /** With the place up to which all has now been heard. */
+  readonly onEvent: (event: StreamEvent, place: string | null) => void;
   readonly onState: (state: StreamState) => void;
   readonly now: () => number;
   readonly random: () => number;
@@ -47,6 +53,7 @@ export function openStream(parts: StreamParts): Stream {
   let retry: ReturnType<typeof setTimeout> | undefined;
   let probing = false;
   let closed = false;
+  let place = parts.after;
 
   const say = (next: StreamState) => {
     state = next;
@@ -68,23 +75,35 @@ export function openStream(parts: StreamParts): Stream {
     clearTimeout(retry);
     source?.close();
     heardAt = parts.now();
-    const mine = parts.open('/api/v1/events');
+    const mine = parts.open(place === null ? '/api/v1/events' : `/api/v1/events?after=${encodeURIComponent(place)}`);
     source = mine;
     mine.onopen = () => {
       heardAt = parts.now();
       pauseMs = FIRST_PAUSE_MS;
       say({ status: 'live', cutSince: null, nextTryAt: null });
+      if (place === null) parts.onEvent({ kind: 'resync' }, null);
     };
     mine.onerror = () => {
       if (source === mine) fail();
     };
     for (const kind of ['reading', 'alert', 'round', 'resync'] as const) {
       mine.addEventListener(kind, (message) => {
+        if (source !== mine) return;
         heardAt = parts.now();
-        const event = readEvent(kind, (message as MessageEvent<string>).data);
-        if (event) parts.onEvent(event);
+        const { data, lastEventId } = message as MessageEvent<string>;
+        place = lastEventId || place;
+        const event = readEvent(kind, data);
+        if (event) parts.onEvent(event, place);
       });
     }
+    mine.addEventListener('ended', () => {
+      if (source !== mine) return;
+      mine.close();
+      source = null;
+      say({ status: 'opening', cutSince: null, nextTryAt: null });
+      parts.onEvent({ kind: 'ended' }, place);
+      retry = setTimeout(connect, FIRST_PAUSE_MS);
+    });
   };
 
   const watch = setInterval(() => {

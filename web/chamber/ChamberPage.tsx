@@ -9,7 +9,9 @@ import type { ChamberDetail } from '../api/shapes.ts';
 import { Answered, isMissing, NotFound } from '../frame/PageState.tsx';
 import { Section } from '../frame/Section.tsx';
 import { useTitle } from '../frame/title.ts';
+import { ChamberEntries } from '../round/ChamberEntries.tsx';
 import { markOpened } from '../round/opened.ts';
+import { words } from '../strings/chamber.ts';
 import { chamberCodec } from './address.ts';
 import { ChamberHead } from './ChamberHead.tsx';
 import { LimitsSection } from './LimitsSection.tsx';
@@ -27,12 +29,12 @@ export function ChamberPage({ id }: { readonly id: string }) {
   useTitle(question.data?.name ?? id);
   useEffect(() => markOpened(id), [id]);
   if (question.data === undefined && isMissing(question.error)) {
-    return <NotFound sentence={`There is no chamber ${id} in the fleet.`} />;
+    return <NotFound sentence={words.thereIsNoChamber(id)} />;
   }
   if (question.data === undefined) {
     return (
-      <Section className="head" margin="Chamber">
-        <Answered question={question} what="The chamber" lines={8}>
+      <Section className="head" margin={words.chamber}>
+        <Answered question={question} what={words.theChamber} lines={8} page>
           {() => null}
         </Answered>
       </Section>
@@ -42,7 +44,7 @@ export function ChamberPage({ id }: { readonly id: string }) {
     <>
       {question.isError ? (
         <Section>
-          <Answered question={question} what="The chamber">
+          <Answered question={question} what={words.theChamber}>
             {() => null}
           </Answered>
         </Section>
@@ -65,7 +67,7 @@ function TheChamber({ chamber }: { readonly chamber: ChamberDetail }) {
       <ChamberHead {...parts} alert={shown ?? null} open={open} />
       {shown ? (
         <Section className="sec" margin={<HowToReadEvidence />}>
-          <h2>Evidence</h2>
+          <h2>{words.evidence}</h2>
           <EvidenceTable evidence={shown.evidence} />
         </Section>
       ) : null}
@@ -73,6 +75,7 @@ function TheChamber({ chamber }: { readonly chamber: ChamberDetail }) {
       <TrendSection {...parts} alert={shown ?? null} />
       <ReadingsSection {...parts} />
       <LogSection {...parts} />
+      <ChamberEntries chamber={chamber.id} />
       <LimitsSection {...parts} />
       <UsualSection {...parts} />
     </>

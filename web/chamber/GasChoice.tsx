@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { MOST_LINES, rivalOf, strokeOf } from '../charts/strokes.ts';
 import { gasLabel, gasTitle } from '../notation/gas.ts';
+import { words } from '../strings/chamber.ts';
 
 interface GasChoiceProps {
   readonly known: readonly string[];
@@ -28,9 +29,9 @@ export function GasChoice({ known, drawn, choose }: GasChoiceProps) {
   };
   return (
     <details className="gases">
-      <summary>gases {drawn.map(gasLabel).join(' ')}</summary>
+      <summary>{words.gases(drawn.map(gasLabel).join(' '))}</summary>
       <fieldset>
-        <legend className="note">At most {MOST_LINES} lines; the first carries its usual range.</legend>
+        <legend className="note">{words.mostLines(MOST_LINES)}</legend>
         <div className="gas-list">
           {all.map((gas) => (
             <label key={gas} className="check">
@@ -44,12 +45,12 @@ export function GasChoice({ known, drawn, choose }: GasChoiceProps) {
         </div>
         {asking ? (
           <p role="alert">
-            {gasTitle(asking.gas)} and {gasTitle(asking.rival)} share a colour and could be mistaken for each other.{' '}
+            {words.shareAColour(gasTitle(asking.gas), gasTitle(asking.rival))}{' '}
             <button type="button" onClick={replace}>
-              Draw {gasTitle(asking.gas)} instead of {gasTitle(asking.rival)}
+              {words.drawInstead(gasTitle(asking.gas), gasTitle(asking.rival))}
             </button>{' '}
             <button type="button" onClick={() => setAsking(null)}>
-              Keep {gasTitle(asking.rival)}
+              {words.keepGas(gasTitle(asking.rival))}
             </button>
           </p>
         ) : null}

@@ -14,6 +14,7 @@ import { useMay, useUnit } from '../frame/site.ts';
 import { gasTitle } from '../notation/gas.ts';
 import { pressure } from '../notation/pressure.ts';
 import { REHEARSED_DAYS, RehearsalPanel } from '../rehearsal/RehearsalPanel.tsx';
+import { words } from '../strings/chamber.ts';
 import type { ChamberParts } from './parts.ts';
 
 /** A row as it is typed. */
@@ -57,9 +58,9 @@ export function LimitsSection({ chamber, address, change }: LimitsSectionProps) 
   // Whoever comes back to a rehearsal finds the form that it belongs to.
   const [editing, setEditing] = useState(address.rehearsal !== '');
   return (
-    <Section className="sec" margin="set by a person, watched beside the baseline">
-      <h2>Limits</h2>
-      <Answered question={question} what="The limits">
+    <Section className="sec" margin={words.setByAPersonWatched}>
+      <h2>{words.limits}</h2>
+      <Answered question={question} what={words.theLimits}>
         {({ limits }) =>
           editing ? (
             <LimitsForm
@@ -78,11 +79,11 @@ export function LimitsSection({ chamber, address, change }: LimitsSectionProps) 
               {engineer ? (
                 <div className="does">
                   <button type="button" onClick={() => setEditing(true)}>
-                    {limits.length === 0 ? 'Set a limit' : 'Change limits'}
+                    {limits.length === 0 ? words.setALimit : words.changeLimits}
                   </button>
                 </div>
               ) : (
-                <p className="note">Changing limits needs the role engineer.</p>
+                <p className="note">{words.changingLimitsNeedsTheRole}</p>
               )}
             </>
           )
@@ -94,15 +95,15 @@ export function LimitsSection({ chamber, address, change }: LimitsSectionProps) 
 
 function LimitList({ limits }: { readonly limits: readonly Limit[] }) {
   const unit = useUnit();
-  if (limits.length === 0) return <p className="note">No limit is set: only the chamber’s own baseline is watched.</p>;
+  if (limits.length === 0) return <p className="note">{words.noLimitIsSet}</p>;
   return (
     <table className="limits">
       <thead>
         <tr>
-          <th scope="col">Gas</th>
-          <th scope="col">At most</th>
-          <th scope="col">Priority</th>
-          <th scope="col">Why</th>
+          <th scope="col">{words.gas}</th>
+          <th scope="col">{words.atMost}</th>
+          <th scope="col">{words.priority}</th>
+          <th scope="col">{words.why}</th>
         </tr>
       </thead>
       <tbody>
@@ -156,15 +157,15 @@ function LimitsForm({ chamber, limits, rehearsal, show, done }: LimitsFormProps)
         // biome-ignore lint/suspicious/noArrayIndexKey: rows have no identity but their place
         <div className="limit-row" key={i}>
           <label>
-            Gas
+            {words.gas}
             <input value={row.gas} list="gases-known" onChange={(e) => set(i, { gas: e.target.value })} />
           </label>
           <label>
-            At most, {unit}
+            {words.atMostIn(unit)}
             <input inputMode="decimal" value={row.pressure} onChange={(e) => set(i, { pressure: e.target.value })} />
           </label>
           <label>
-            Priority
+            {words.priority}
             <select value={row.priority} onChange={(e) => set(i, { priority: e.target.value as Priority })}>
               {PRIORITIES.map((word) => (
                 <option key={word}>{word}</option>
@@ -172,11 +173,11 @@ function LimitsForm({ chamber, limits, rehearsal, show, done }: LimitsFormProps)
             </select>
           </label>
           <label>
-            Why
+            {words.why}
             <input value={row.note} maxLength={500} onChange={(e) => set(i, { note: e.target.value })} />
           </label>
           <button type="button" onClick={() => setRows(rows.filter((_, at) => at !== i))}>
-            Remove
+            {words.remove}
           </button>
         </div>
       ))}
@@ -191,21 +192,21 @@ function LimitsForm({ chamber, limits, rehearsal, show, done }: LimitsFormProps)
             ? null
             : { chamber: chamber.id, days: REHEARSED_DAYS, change: { kind: 'limits', limits: typed } }
         }
-        because="a limit is a pressure above zero, such as 2e-8"
+        because={words.aLimitIsAPressure}
         id={rehearsal}
         show={show}
       />
       <div className="does">
         <button type="submit" className="main" disabled={typed === null || saving.isPending}>
-          {saving.isPending ? <Sending word="Saving…" /> : 'Save the limits'}
+          {saving.isPending ? <Sending word={words.saving} /> : words.saveTheLimits}
         </button>
         <button type="button" onClick={() => setRows([...rows, EMPTY_ROW])}>
-          Add a row
+          {words.addARow}
         </button>
         <button type="button" onClick={done}>
-          Leave as it was
+          {words.leaveAsItWas}
         </button>
-        {typed === null ? <span className="note">A limit is a pressure above zero, such as 2e-8.</span> : null}
+        {typed === null ? <span className="note">{words.aLimitIs}</span> : null}
       </div>
       <Refused text={saving.error ? refusalText(saving.error) : null} />
     </form>

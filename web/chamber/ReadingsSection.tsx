@@ -10,7 +10,8 @@ import { useUnit } from '../frame/site.ts';
 import { gasSpoken, gasTitle } from '../notation/gas.ts';
 import { plain } from '../notation/number.ts';
 import { pressure, reportedPressure } from '../notation/pressure.ts';
-import { capital, sentenceIn, several } from '../notation/sentence.ts';
+import { capital, sentenceIn } from '../notation/sentence.ts';
+import { words } from '../strings/chamber.ts';
 import type { ChamberParts } from './parts.ts';
 
 /** Partial pressures of the newest scan, each with its interval; then what the analyser can see at all. */
@@ -25,16 +26,16 @@ export function ReadingsSection({ chamber, address }: ChamberParts) {
             <p>
               <Age at={question.data.at} periodSeconds={chamber.scanPeriodSeconds} />
             </p>
-            <p>in brackets: 95 % interval</p>
+            <p>{words.inBracketsInterval}</p>
           </>
         ) : undefined
       }
     >
-      <h2>Partial pressures</h2>
+      <h2>{words.partialPressures}</h2>
       {isMissing(question.error) ? (
         <p className="note">{(question.error as Error).message}</p>
       ) : (
-        <Answered question={question} what="The readings">
+        <Answered question={question} what={words.theReadings}>
           {(reading) => <Readings reading={reading} />}
         </Answered>
       )}
@@ -52,7 +53,7 @@ function Readings({ reading }: { readonly reading: LatestReading }) {
       <PressureList gases={detected} />
       {undetected.length > 0 ? (
         <details className="undetected">
-          <summary>{several(undetected.length, 'gas', 'gases')} below detection, with what each is at most</summary>
+          <summary>{words.gasesBelowDetection(undetected.length)}</summary>
           <PressureList gases={undetected} />
         </details>
       ) : null}
@@ -68,7 +69,7 @@ function Readings({ reading }: { readonly reading: LatestReading }) {
               {sentenceIn(capital(text), unit)}{' '}
               {namesAnalyser(text) ? (
                 <Link className="note" href={`/measurement/${encodeURIComponent(reading.analyser)}`}>
-                  how it measures
+                  {words.howItMeasures}
                 </Link>
               ) : null}
             </li>
@@ -102,12 +103,14 @@ function PressureList({ gases }: { readonly gases: readonly (readonly [string, G
 
 function sums({ total, floor, decades, unexplained }: LatestReading, unit: PressureUnit): string[] {
   return [
-    total.gauge === null ? 'no gauge reading with this scan' : `gauge ${pressure(total.gauge, unit)}`,
-    total.sum === null ? null : `sum of partial pressures ${pressure(total.sum, unit)}`,
-    floor === null ? null : `smallest that would be seen ${pressure(floor, unit)} (N₂-equivalent, 3σ)`,
-    decades === null ? null : `${decades.toFixed(1)} decades from the largest peak to the floor`,
+    total.gauge === null ? words.noGaugeReading : words.gauge(pressure(total.gauge, unit)),
+    total.sum === null ? null : words.sumOfPartialPressures(pressure(total.sum, unit)),
+    floor === null ? null : words.smallestThatWouldBeSeen(pressure(floor, unit)),
+    decades === null ? null : words.decadesFromTheLargestPeak(decades.toFixed(1)),
     unexplained === null
       ? null
-      : `${unexplained > 0 ? `${plain(unexplained * 100)} %` : 'none'} of the signal unexplained`,
+      : unexplained > 0
+        ? words.ofTheSignalUnexplained(plain(unexplained * 100))
+        : words.nothingUnexplained,
   ].filter((fact): fact is string => fact !== null);
 }

@@ -4,6 +4,7 @@ import { nowMs } from '../frame/clock.ts';
 import { useKeys } from '../frame/keys.ts';
 import { useZone } from '../frame/site.ts';
 import { fieldInstant, fieldValue } from '../notation/time.ts';
+import { words } from '../strings/chamber.ts';
 import { RANGES, type SpanAddress } from './address.ts';
 import { isFixed, spanFields } from './span.ts';
 
@@ -20,10 +21,10 @@ export function SpanControls({ address, span, change }: SpanControlsProps) {
   const fixed = isFixed(address);
   const choose = (next: Span) => change(spanFields(next));
   const acts = [
-    { sign: '+', name: 'Look closer', act: () => choose(closer(span, nowMs())) },
-    { sign: '−', name: 'Look wider', act: () => choose(wider(span, nowMs())) },
-    { sign: '←', name: 'Earlier', act: () => choose(moved(span, -1, nowMs())) },
-    { sign: '→', name: 'Later', act: () => choose(moved(span, 1, nowMs())) },
+    { sign: '+', name: words.lookCloser, act: () => choose(closer(span, nowMs())) },
+    { sign: '−', name: words.lookWider, act: () => choose(wider(span, nowMs())) },
+    { sign: '←', name: words.earlier, act: () => choose(moved(span, -1, nowMs())) },
+    { sign: '→', name: words.later, act: () => choose(moved(span, 1, nowMs())) },
   ] as const;
   const reset = () => change({ from: null, to: null });
   useKeys({
@@ -37,7 +38,7 @@ export function SpanControls({ address, span, change }: SpanControlsProps) {
   return (
     <>
       <fieldset className="opt">
-        <legend className="unseen">Span</legend>
+        <legend className="unseen">{words.span}</legend>
         {RANGES.map((range) => (
           <button
             key={range}
@@ -58,7 +59,7 @@ export function SpanControls({ address, span, change }: SpanControlsProps) {
         ))}
         {fixed ? (
           <button type="button" onClick={reset}>
-            To now
+            {words.toNow}
           </button>
         ) : null}
       </span>

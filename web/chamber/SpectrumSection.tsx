@@ -1,95 +1,94 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
-import type { Spectrum } from '../../shared/contract/readings.ts';
-import { fromPascal, type PressureUnit } from '../../shared/units.ts';
-import { spectrumQuestion } from '../api/questions.ts';
-import { plottable } from '../charts/logAxis.ts';
+import type { Spectrum, StoredScan } from '../../shared/contract/readings.ts';
+import { fromPascal } from '../../shared/units.ts';
+import { scanQuestion, spectrumQuestion } from '../api/questions.ts';
+import { ProfileChart } from '../charts/ProfileChart.tsx';
 import { type GasShare, sharesOf } from '../charts/peakShares.ts';
+import { isProfile } from '../charts/profile.ts';
 import { SpectrumChart } from '../charts/SpectrumChart.tsx';
-import type { DrawnPeak } from '../charts/SpectrumLayers.tsx';
 import { useWidth } from '../charts/useWidth.ts';
-import { Age } from '../frame/Age.tsx';
-import { Key } from '../frame/Key.tsx';
-import { useKeys } from '../frame/keys.ts';
+import { nowMs } from '../frame/clock.ts';
 import { Answered, isMissing } from '../frame/PageState.tsx';
 import { Section } from '../frame/Section.tsx';
 import { useUnit, useZone } from '../frame/site.ts';
-import { gasLabel, gasTitle } from '../notation/gas.ts';
-import { plain } from '../notation/number.ts';
-import { several } from '../notation/sentence.ts';
-import { clockTimeSeconds } from '../notation/time.ts';
+import { moment } from '../notation/time.ts';
+import { words } from '../strings/spectrum.ts';
+import { NO_GHOST, USUAL } from './address.ts';
 import type { ChamberParts } from './parts.ts';
+import { SpectrumControls } from './SpectrumControls.tsx';
+import { SpectrumLegend, SpectrumMargin } from './SpectrumMargin.tsx';
+import { SpectrumTable } from './SpectrumTable.tsx';
+import { type Behind, drawnPeaks, profileSentence, spectrumSentence } from './spectrumWords.ts';
 
-/** Peaks in the reader's unit; what lies under the floor is not drawn, except as what was usual. */
-export function drawnPeaks(spectrum: Spectrum, unit: PressureUnit): DrawnPeak[] {
-  const floor = spectrum.floor ?? 0;
-  const inUnit = (pressurePa: number | null) => {
-    const value = plottable(pressurePa);
-    return value === null || value < floor ? null : fromPascal(value, unit);
-  };
-  return [...spectrum.peaks]
-    .sort((a, b) => a.mass - b.mass)
-    .map((peak) => ({ ...peak, height: inUnit(peak.value), shoulder: inUnit(peak.baseline) }));
-}
+/** What was answered, once it is a spectrum and no promise of one. */
+const arrived = (answer: Spectrum | { state: 'waiting' } | undefined): Spectrum | null =>
+  answer && 'peaks' in answer ? answer : null;
 
-const percent = (share: number): string => {
-  const value = share * 100;
-  return `${value >= 9.95 ? value.toFixed(0) : value >= 0.01 ? plain(value, 1) : '< 0.01'} %`;
-};
-const LEGEND_LEAST = 0.0005;
-const LEGEND_MOST = 12;
-
-const legendOf = (shares: readonly GasShare[]): readonly GasShare[] =>
-  shares.filter(({ share, slot }) => share >= LEGEND_LEAST || slot === 'unexplained').slice(0, LEGEND_MOST);
-
-/** The picture in words. */
-export function spectrumSentence(spectrum: Spectrum, shares: readonly GasShare[]): string {
-  const first = spectrum.peaks[0]?.mass;
-  const last = spectrum.peaks[spectrum.peaks.length - 1]?.mass;
-  const most = shares.slice(0, 4).map(({ name, share }) => `${gasTitle(name)} ${percent(share)}`);
-  const strange = spectrum.peaks.filter((peak) => peak.unexplained > 0.5 && (peak.value ?? 0) > (spectrum.floor ?? 0));
-  return (
-    `Spectrum from ${first} to ${last} u, each peak divided by the gases that explain it: ${most.join(', ')}` +
-    `${strange.length > 0 ? `; unexplained peaks at ${strange.map(({ mass }) => mass).join(', ')}` : ''}.`
+/** What stands behind: an earlier scan is asked for like the scan itself. */
+function useBehind({ chamber, address }: ChamberParts, analyser: string | null) {
+  const time = address.ghost === USUAL || address.ghost === NO_GHOST ? '' : address.ghost;
+  const spectrum = useQuery({ ...spectrumQuestion(chamber.id, analyser, time), enabled: time !== '' });
+  const scan = useQuery({
+    ...scanQuestion(chamber.id, analyser, time),
+    enabled: time !== '' && address.peaks === 'profile',
+  });
+  const earlier = arrived(spectrum.data);
+  const behind = useMemo<Behind>(
+    () => (time === '' ? { kind: address.ghost === NO_GHOST ? 'none' : 'usual' } : { kind: 'scan', spectrum: earlier }),
+    [time, address.ghost, earlier],
   );
+  return { behind, profile: time === '' ? null : (scan.data ?? null) };
 }
 
-export function SpectrumSection({ chamber, address, change }: ChamberParts) {
+export function SpectrumSection(props: ChamberParts) {
+  const { chamber, address, change } = props;
   const analyser = address.analyser === '' ? null : address.analyser;
-  const question = useQuery(spectrumQuestion(chamber.id, analyser));
-  const shares = useMemo(() => sharesOf(question.data?.peaks ?? []), [question.data]);
-  const toggle = () => change({ scale: address.scale === 'log' ? 'linear' : 'log' });
-  useKeys({ l: toggle });
+  const question = useQuery(spectrumQuestion(chamber.id, analyser, address.scan));
+  const scan = useQuery(scanQuestion(chamber.id, analyser, address.scan));
+  const { behind, profile } = useBehind(props, analyser);
+  const spectrum = arrived(question.data);
+  const shares = useMemo(() => sharesOf(spectrum?.peaks ?? []), [spectrum]);
+  const hasProfile = scan.data !== undefined && isProfile(scan.data.masses);
+  const asProfile = address.peaks === 'profile' && hasProfile;
   return (
     <Section
       className="sec"
-      margin={question.data ? <SpectrumMargin spectrum={question.data} shares={shares} /> : undefined}
+      margin={spectrum ? <SpectrumMargin spectrum={spectrum} shares={shares} behind={behind} /> : undefined}
     >
       <div className="ph">
-        <h2>Spectrum</h2>
-        <fieldset className="opt">
-          <legend className="unseen">Scale</legend>
-          {(['log', 'linear'] as const).map((scale) => (
-            <button key={scale} type="button" aria-pressed={address.scale === scale} onClick={() => change({ scale })}>
-              {scale}
-            </button>
-          ))}
-        </fieldset>
-        <Key name="l" />
-        <span>
-          {address.scale === 'log'
-            ? 'Height is the peak on the log axis; the parts inside a peak are shares of it.'
-            : 'Height is the peak; the parts inside a peak are shares of it.'}
-        </span>
+        <h2>{words.title}</h2>
+        <SpectrumControls address={address} change={change} scan={scan.data ?? null} hasProfile={hasProfile} />
+        <span>{asProfile ? words.howProfile : address.scale === 'log' ? words.howLog : words.howLinear}</span>
+        {address.peaks === 'profile' && scan.data && !hasProfile ? <span>{words.noProfile}</span> : null}
       </div>
-      {isMissing(question.error) ? (
+      {asProfile && scan.data ? (
+        <TheProfile scan={scan.data} ghost={profile} scale={address.scale} />
+      ) : isMissing(question.error) ? (
         <p className="note">{(question.error as Error).message}</p>
       ) : (
-        <Answered question={question} what="The spectrum" lines={6}>
-          {(spectrum) => <TheSpectrum spectrum={spectrum} shares={shares} scale={address.scale} />}
+        <Answered question={question} what={words.what} lines={6}>
+          {(answer) =>
+            'peaks' in answer ? (
+              <TheSpectrum spectrum={answer} shares={shares} scale={address.scale} behind={behind} />
+            ) : (
+              <WorkingOut at={answer.at} />
+            )
+          }
         </Answered>
       )}
     </Section>
+  );
+}
+
+function WorkingOut({ at }: { readonly at: string }) {
+  const zone = useZone();
+  return (
+    <div className="plotbox">
+      <p className="note" role="status">
+        {words.workingOut(moment(Date.parse(at), zone, nowMs()))}
+      </p>
+    </div>
   );
 }
 
@@ -100,73 +99,47 @@ interface TheSpectrumProps {
   readonly spectrum: Spectrum;
   readonly shares: readonly GasShare[];
   readonly scale: 'log' | 'linear';
+  readonly behind: Behind;
 }
 
-function TheSpectrum({ spectrum, shares, scale }: TheSpectrumProps) {
+function TheSpectrum({ spectrum, shares, scale, behind }: TheSpectrumProps) {
   const unit = useUnit();
   const [box, width] = useWidth<HTMLDivElement>();
-  const peaks = useMemo(() => drawnPeaks(spectrum, unit), [spectrum, unit]);
+  const peaks = useMemo(() => drawnPeaks(spectrum, unit, behind), [spectrum, unit, behind]);
   const floor = spectrum.floor === null ? null : fromPascal(spectrum.floor, unit);
+  const least = peaks.length * LEAST_PX_PER_MASS;
   return (
     <>
-      <div className="plotbox" ref={box} tabIndex={width < peaks.length * LEAST_PX_PER_MASS ? 0 : undefined}>
+      <div className="plotbox" ref={box} tabIndex={width < least ? 0 : undefined}>
         <div role="img" aria-label={spectrumSentence(spectrum, shares)}>
-          <SpectrumChart
-            peaks={peaks}
-            floor={floor}
-            unit={unit}
-            scale={scale}
-            width={Math.max(width, peaks.length * LEAST_PX_PER_MASS)}
-          />
+          <SpectrumChart peaks={peaks} floor={floor} unit={unit} scale={scale} width={Math.max(width, least)} />
         </div>
       </div>
       <ul className="lg narrow-only">
-        <Legend shares={shares} />
+        <SpectrumLegend shares={shares} behind={behind} />
       </ul>
+      <SpectrumTable spectrum={spectrum} unit={unit} />
     </>
   );
 }
 
-function SpectrumMargin({ spectrum, shares }: { readonly spectrum: Spectrum; readonly shares: readonly GasShare[] }) {
-  const zone = useZone();
-  return (
-    <>
-      <p>
-        {clockTimeSeconds(Date.parse(spectrum.at), zone)}, <Age at={spectrum.at} />
-      </p>
-      <p>
-        {several(spectrum.averages, 'sweep')}
-        {spectrum.detector ? `, ${spectrum.detector}` : ''}
-      </p>
-      <ul className="lg">
-        <Legend shares={shares} />
-      </ul>
-    </>
-  );
+interface TheProfileProps {
+  readonly scan: StoredScan;
+  readonly ghost: StoredScan | null;
+  readonly scale: 'log' | 'linear';
 }
 
-function Legend({ shares }: { readonly shares: readonly GasShare[] }) {
+function TheProfile({ scan, ghost, scale }: TheProfileProps) {
+  const [box, width] = useWidth<HTMLDivElement>();
+  const masses = (scan.masses[scan.masses.length - 1] ?? 0) - (scan.masses[0] ?? 0);
+  const least = masses * LEAST_PX_PER_MASS;
+  // Another unit is another quantity: it would be drawn on the wrong axis.
+  const comparable = ghost !== null && ghost.unit === scan.unit ? ghost : null;
   return (
-    <>
-      {legendOf(shares).map(({ name, slot, share }) => (
-        <li key={name}>
-          {slot === 'own' ? name : `${gasLabel(name)} ${percent(share)}`}
-          <svg width="11" height="11" aria-hidden="true">
-            <rect
-              className={slot === 'unexplained' ? 'sp-un' : slot === 'own' ? 'g-own' : `g-${slot}`}
-              fill={slot === 'unexplained' ? 'url(#unexplained)' : undefined}
-              width="11"
-              height="11"
-            />
-          </svg>
-        </li>
-      ))}
-      <li>
-        baseline
-        <svg width="11" height="11" aria-hidden="true">
-          <path className="sp-before" d="M1 11V1.5H10V11" />
-        </svg>
-      </li>
-    </>
+    <div className="plotbox" ref={box} tabIndex={width < least ? 0 : undefined}>
+      <div role="img" aria-label={profileSentence(scan, scan.unit)}>
+        <ProfileChart profile={scan} ghost={comparable} unit={scan.unit} scale={scale} width={Math.max(width, least)} />
+      </div>
+    </div>
   );
 }

@@ -6,6 +6,7 @@ import { useZone } from '../frame/site.ts';
 import { duration } from '../notation/age.ts';
 import { gasTitle } from '../notation/gas.ts';
 import { moment, offsetText } from '../notation/time.ts';
+import { words } from '../strings/chamber.ts';
 
 interface TrendMarginProps {
   readonly span: Span;
@@ -41,7 +42,7 @@ export function TrendMargin({ span, gases, table, again }: TrendMarginProps) {
           })}
           {again ? (
             <li>
-              recomputed
+              {words.recomputed}
               <svg width="26" height="8" aria-hidden="true">
                 <path
                   className={`tr-line again s-${strokeOf(gases[0] ?? 'N2').slot}`}
@@ -52,13 +53,13 @@ export function TrendMargin({ span, gases, table, again }: TrendMarginProps) {
             </li>
           ) : null}
           <li>
-            min to max
+            {words.minToMax}
             <svg width="26" height="10" aria-hidden="true">
               <rect className={`tr-env g-${strokeOf(gases[0] ?? 'N2').slot}`} width="26" height="10" />
             </svg>
           </li>
           <li>
-            below detection
+            {words.legendBelow}
             <svg width="26" height="8" aria-hidden="true">
               <path className={`g-${strokeOf(gases[0] ?? 'N2').slot}`} d="M0 3h3v3h-3zM11 3h3v3h-3zM22 3h3v3h-3z" />
             </svg>

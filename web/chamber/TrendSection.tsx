@@ -12,10 +12,13 @@ import { useKeys } from '../frame/keys.ts';
 import { Answered } from '../frame/PageState.tsx';
 import { Section } from '../frame/Section.tsx';
 import { useUnit, useZone } from '../frame/site.ts';
+import { words } from '../strings/chamber.ts';
 import { useNarrow } from '../strip/useLayout.ts';
 import { RANGE_SECONDS } from './address.ts';
+import { CrossHair } from './CrossHair.tsx';
 import { GasChoice } from './GasChoice.tsx';
-import { gasesAtFirst } from './gases.ts';
+import { drawnGases } from './gases.ts';
+import { notesQuestion } from './notes.ts';
 import type { ChamberParts } from './parts.ts';
 import { Recomputed } from './Recomputed.tsx';
 import { SpanControls } from './SpanControls.tsx';
@@ -36,7 +39,7 @@ export function TrendSection(props: TrendSectionProps) {
   const { chamber, alert, address, change } = props;
   const narrow = useNarrow();
   const now = useNow(15);
-  const gases = address.gases.length > 0 ? address.gases : gasesAtFirst(chamber, alert);
+  const gases = drawnGases(chamber, alert, address);
   const span = spanOf(address, now);
   const asked: TrendAsked = {
     chamber: chamber.id,
@@ -59,34 +62,37 @@ export function TrendSection(props: TrendSectionProps) {
       }
     >
       <div className="ph">
-        <h2>Trend</h2>
+        <h2>{words.trend}</h2>
         <SpanControls address={address} span={span} change={change} />
         <GasChoice known={Object.keys(chamber.gases)} drawn={gases} choose={(list) => change({ gases: list })} />
         <button type="button" aria-pressed={address.view === 'table'} onClick={showTable}>
-          {address.view === 'table' ? 'As a picture' : 'As a table'}
+          {address.view === 'table' ? words.asAPicture : words.asATable}
         </button>
       </div>
       {address.recomputation === '' ? null : (
         <Recomputed question={recomputed} leave={() => change({ recomputation: '' })} />
       )}
       {gases.length === 0 ? (
-        <p className="note">Nothing of this chamber has been analysed yet: the first scan draws the first line.</p>
+        <p className="note">{words.nothingOfThisChamber}</p>
       ) : (
-        <Answered question={question} what="The trend" lines={6}>
+        <Answered question={question} what={words.theTrend} lines={6}>
           {(trend) =>
             address.view === 'table' ? (
               <TrendTable trend={trend} recomputed={again} gases={gases} />
             ) : (
-              <Picture
-                {...props}
-                trend={trend}
-                recomputed={again}
-                gases={gases}
-                span={span}
-                asked={asked}
-                choose={choose}
-                narrow={narrow}
-              />
+              <>
+                <Picture
+                  {...props}
+                  trend={trend}
+                  recomputed={again}
+                  gases={gases}
+                  span={span}
+                  asked={asked}
+                  choose={choose}
+                  narrow={narrow}
+                />
+                <CrossHair chamber={chamber} address={address} change={change} trend={trend} gases={gases} />
+              </>
             )
           }
         </Answered>
@@ -108,12 +114,14 @@ interface PictureProps extends TrendSectionProps {
 /** Room that one label of the time axis needs. */
 const TICK_PX = 90;
 
-function Picture({ chamber, alerts, trend, recomputed, gases, span, asked, choose, narrow }: PictureProps) {
+function Picture(props: PictureProps) {
+  const { chamber, alerts, trend, recomputed, gases, span, asked, choose, narrow, address, change } = props;
   const unit = useUnit();
   const zone = useZone();
   const [box, measured] = useWidth<HTMLDivElement>();
   const width = Math.max(measured, 240);
   const states = useQuery(statesQuestion(chamber.id, asked.span, nowMs)).data?.spans ?? NONE;
+  const notes = useQuery(notesQuestion(chamber.id, asked.span, nowMs)).data?.notes ?? NONE;
   const baselines = useQuery(baselinesQuestion(chamber.id)).data?.baselines ?? NONE;
   const margin = trendMargin(narrow);
   const plot = {
@@ -134,14 +142,23 @@ function Picture({ chamber, alerts, trend, recomputed, gases, span, asked, choos
       baselines,
       states,
       alerts,
+      notes,
       tickCount: Math.max(2, Math.floor((plot.right - plot.left) / TICK_PX)),
     }),
-    [trend, recomputed, gases, span, unit, zone, baselines, states, alerts, plot.left, plot.right],
+    [trend, recomputed, gases, span, unit, zone, baselines, states, alerts, notes, plot.left, plot.right],
   );
   const picture = useMemo(() => trendPicture(parts), [parts]);
   return (
     <div className="plotbox" ref={box}>
-      <Zoomable label={trendSentence(picture, parts)} span={span} plot={plot} now={nowMs} choose={choose}>
+      <Zoomable
+        label={trendSentence(picture, parts)}
+        span={span}
+        plot={plot}
+        now={nowMs}
+        choose={choose}
+        point={(cross) => change({ cross: Math.floor(cross / 1000) * 1000 }, 'replace')}
+        cross={address.cross}
+      >
         <TrendChart picture={picture} span={span} width={width} narrow={narrow} />
       </Zoomable>
     </div>

@@ -6,15 +6,16 @@ import { useUnit, useZone } from '../frame/site.ts';
 import { gasTitle } from '../notation/gas.ts';
 import { scientific } from '../notation/number.ts';
 import { moment } from '../notation/time.ts';
+import { words } from '../strings/chamber.ts';
 
 function cell(point: TrendPoint | undefined, unit: PressureUnit): string {
-  if (!point) return 'not measured';
+  if (!point) return words.notMeasured;
   const write = (pressurePa: number) => scientific(fromPascal(pressurePa, unit));
   if (point.value === null || point.value <= 0) {
-    return point.limit && point.limit > 0 ? `below ${write(point.limit)}` : 'not measured';
+    return point.limit && point.limit > 0 ? words.below(write(point.limit)) : words.notMeasured;
   }
   if (point.min === null || point.max === null || point.min <= 0 || point.min === point.max) return write(point.value);
-  return `${write(point.value)} (${write(point.min)} to ${write(point.max)})`;
+  return words.valueRange(write(point.value), write(point.min), write(point.max));
 }
 
 /** The same numbers as the picture: newest first, median with the smallest and largest of each stretch. */
@@ -42,16 +43,16 @@ export function TrendTable({ trend, recomputed, gases }: TrendTableProps) {
   }
   const columns = gases.flatMap((gas) => {
     const judged = { key: gas, title: gasTitle(gas) };
-    return recomputed ? [judged, { key: againKey(gas), title: `${gasTitle(gas)} recomputed` }] : [judged];
+    return recomputed ? [judged, { key: againKey(gas), title: words.recomputedGas(gasTitle(gas)) }] : [judged];
   });
   const times = [...byTime.keys()].sort((a, b) => Date.parse(b) - Date.parse(a));
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls in itself and must be reachable by keyboard
-    <section className="trend-table" tabIndex={0} aria-label="The trend as a table">
+    <section className="trend-table" tabIndex={0} aria-label={words.theTrendAsATable}>
       <table>
         <thead>
           <tr>
-            <th scope="col">Time</th>
+            <th scope="col">{words.time}</th>
             {columns.map(({ key, title }) => (
               <th key={key} scope="col">
                 {title}, {unit}

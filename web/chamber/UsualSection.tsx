@@ -2,6 +2,7 @@ import { useQuery } from '@tanstack/react-query';
 import { pinsQuestion } from '../api/alarmQuestions.ts';
 import { Answered } from '../frame/PageState.tsx';
 import { Section } from '../frame/Section.tsx';
+import { words } from '../strings/chamber.ts';
 import { PinForm } from '../usual/PinForm.tsx';
 import { PinHistory } from '../usual/PinHistory.tsx';
 import { ProposedPins } from '../usual/ProposedPins.tsx';
@@ -14,14 +15,10 @@ type UsualSectionProps = Pick<ChamberParts, 'chamber' | 'address' | 'change'>;
 export function UsualSection({ chamber, address, change }: UsualSectionProps) {
   const analysers = chamber.analysersDetail.map(({ id }) => id);
   return (
-    <Section
-      className="sec last"
-      label="What is usual"
-      margin="learned by itself from quiet scans, or from a period that an engineer chose; every version is kept"
-    >
-      <h2>What is usual</h2>
+    <Section className="sec last" label={words.whatIsUsual} margin={words.learnedByItselfFromQuiet}>
+      <h2>{words.whatIsUsual}</h2>
       {analysers.length === 0 ? (
-        <p className="note">This chamber has no analyser: nothing can be usual here.</p>
+        <p className="note">{words.thisChamberHasNoAnalyser}</p>
       ) : (
         analysers.map((analyser) => (
           <OneAnalyser
@@ -51,7 +48,7 @@ function OneAnalyser({ analyser, named, state, rehearsal, show }: OneAnalyserPro
   return (
     <div className="usual">
       {named ? <h3>{analyser}</h3> : null}
-      <Answered question={question} what="What is usual" lines={3}>
+      <Answered question={question} what={words.whatIsUsual} lines={3}>
         {({ pins, usual }) => (
           <>
             <UsualTable usual={usual} pins={pins} />

@@ -3,6 +3,8 @@ import { roundQuestion } from '../api/questions.ts';
 import type { AnalyserDetail } from '../api/shapes.ts';
 import { Age, Lasting } from '../frame/Age.tsx';
 import { plain } from '../notation/number.ts';
+import { words } from '../strings/chamber.ts';
+import { Rich } from '../strings/Rich.tsx';
 import type { ChamberParts } from './parts.ts';
 
 const analyserWords = (analyser: AnalyserDetail): string =>
@@ -18,7 +20,7 @@ export function Where({ chamber, address, change }: Pick<ChamberParts, 'chamber'
   const facts = [
     area,
     chamber.kind,
-    analyser ? analyserWords(analyser) : 'no analyser',
+    analyser ? analyserWords(analyser) : words.noAnalyser,
     chamber.volumeLitres === null ? null : `${plain(chamber.volumeLitres)} l`,
   ].filter((fact) => fact !== null && fact !== '');
   return (
@@ -29,25 +31,19 @@ export function Where({ chamber, address, change }: Pick<ChamberParts, 'chamber'
         {chamber.state ? (
           <>
             {' · '}
-            {chamber.state}
-            {chamber.stateSince ? (
-              <>
-                {' for '}
-                <Lasting since={chamber.stateSince} />
-              </>
-            ) : null}
+            <StateSaid state={chamber.state} since={chamber.stateSince} />
           </>
         ) : null}
         {' · '}
         <Age
           at={chamber.lastScanAt}
           periodSeconds={chamber.scanPeriodSeconds}
-          prefix={chamber.lastScanAt ? 'scan ' : ''}
+          prefix={chamber.lastScanAt ? words.scanAge : ''}
         />
       </span>
       {chamber.analysersDetail.length > 1 ? (
         <label className="note">
-          Analyser{' '}
+          {words.analyser}{' '}
           <select
             value={address.analyser || (analyser?.id ?? '')}
             onChange={(event) => change({ analyser: event.target.value })}
@@ -63,4 +59,9 @@ export function Where({ chamber, address, change }: Pick<ChamberParts, 'chamber'
       ) : null}
     </div>
   );
+}
+
+function StateSaid({ state, since }: { readonly state: string; readonly since: string | null }) {
+  if (since === null) return state;
+  return <Rich text={words.stateFor(state)} parts={{ lasting: () => <Lasting since={since} /> }} />;
 }

@@ -1,4 +1,5 @@
 import type { Alert } from '../../shared/contract/alerts.ts';
+import type { ChamberNote } from '../../shared/contract/chamberNotes.ts';
 import type { Trend } from '../../shared/contract/readings.ts';
 import { fromPascal, type PressureUnit } from '../../shared/units.ts';
 import type { Baseline, StateSpan } from '../api/shapes.ts';
@@ -13,9 +14,11 @@ import { duration } from '../notation/age.ts';
 import { gasLabel, gasSpoken } from '../notation/gas.ts';
 import { scientific } from '../notation/number.ts';
 import { pressure } from '../notation/pressure.ts';
-import { capital, listed, several } from '../notation/sentence.ts';
+import { listed } from '../notation/sentence.ts';
 import { clockTime, moment } from '../notation/time.ts';
 import { SIGNATURE_TITLE } from '../notation/words.ts';
+import { words as says } from '../strings/chamber.ts';
+import { words as noteWords } from '../strings/crossHair.ts';
 
 /** What the server answered, and how the reader wants to see it. */
 export interface PictureParts {
@@ -28,6 +31,7 @@ export interface PictureParts {
   readonly baselines: readonly Baseline[];
   readonly states: readonly StateSpan[];
   readonly alerts: readonly Alert[];
+  readonly notes: readonly ChamberNote[];
   readonly tickCount: number;
   /** The same span recomputed: drawn beside the trend, never instead of it. */
   readonly recomputed?: Trend | undefined;
@@ -54,7 +58,7 @@ export function trendPicture(parts: PictureParts): TrendPicture {
     axis: logAxis([...values.map((value) => (value === null ? null : inUnit(value))), floor, bed?.low, bed?.high]),
     ticks: timeTicks(span.from, span.to, zone, parts.tickCount),
     floor,
-    floorText: floor === null ? '' : `floor ${scientific(floor)} ${unit}`,
+    floorText: floor === null ? '' : says.floor(scientific(floor), unit),
     bed,
     states: blocksOf(parts.states, span),
     staffs: staffsOf(parts),
@@ -63,7 +67,7 @@ export function trendPicture(parts: PictureParts): TrendPicture {
       ...again.flatMap((gas) =>
         endsOf({ [gas]: second[againKey(gas)] ?? [] }, unit).map((end) => ({
           ...end,
-          label: `${gasLabel(gas)} again`,
+          label: says.again(gasLabel(gas)),
         })),
       ),
     ],
@@ -90,7 +94,7 @@ function bedOf({ trend, gases, unit, baselines, states }: PictureParts): Bed | n
     gas,
     low: fromPascal(usual.low, unit),
     high: fromPascal(usual.high, unit),
-    text: `usual range of ${gasLabel(gas)} in ${baseline.state}`,
+    text: says.usualRange(gasLabel(gas), baseline.state),
   };
 }
 
@@ -103,18 +107,21 @@ const blocksOf = (states: readonly StateSpan[], span: Span): StateBlock[] =>
     }))
     .filter(({ from, to }) => to > from);
 
-const staffsOf = ({ alerts, span, zone }: PictureParts): Staff[] =>
-  alerts
-    .map((alert) => ({ alert, at: Date.parse(alert.raisedAt) }))
-    .filter(({ at }) => at >= span.from && at <= span.to)
-    .sort((a, b) => a.at - b.at)
-    .map(({ alert, at }) => ({
-      id: alert.id,
-      at,
-      priority: alert.priority,
-      state: alert.state,
-      text: `${clockTime(at, zone)} ${SIGNATURE_TITLE[alert.signature].toLowerCase()}`,
-    }));
+/** Longer notes are read in the log. */
+const NOTE_SIGNS = 32;
+const short = (text: string): string => (text.length <= NOTE_SIGNS ? text : `${text.slice(0, NOTE_SIGNS - 1)}…`);
+
+const staffsOf = ({ alerts, notes, span, zone }: PictureParts): Staff[] => {
+  const raised = alerts.map((alert) => {
+    const at = Date.parse(alert.raisedAt);
+    const text = `${clockTime(at, zone)} ${SIGNATURE_TITLE[alert.signature].toLowerCase()}`;
+    return { id: alert.id, at, text, flag: { priority: alert.priority, state: alert.state } };
+  });
+  const noted = notes
+    .filter(({ withdrawnAt }) => withdrawnAt === null)
+    .map(({ id, at, text }) => ({ id, at: Date.parse(at), text: noteWords.onTrend(short(text)), flag: null }));
+  return [...raised, ...noted].filter(({ at }) => at >= span.from && at <= span.to).sort((a, b) => a.at - b.at);
+};
 
 function endsOf(series: Trend['series'], unit: PressureUnit): LineEnd[] {
   return Object.entries(series).flatMap(([gas, points]) => {
@@ -130,17 +137,22 @@ export function trendSentence(picture: TrendPicture, parts: PictureParts): strin
   const { span, zone, nowMs, trend, unit } = parts;
   const said = picture.gases.map((gas) => {
     const found = (trend.series[gas] ?? []).flatMap(({ value }) => (value !== null && value > 0 ? [value] : []));
-    if (found.length === 0) return `${gasSpoken(gas)} below detection`;
+    if (found.length === 0) return says.spokenBelow(gasSpoken(gas));
     const last = found[found.length - 1] ?? null;
-    const range = `${pressure(Math.min(...found), unit)} to ${pressure(Math.max(...found), unit)}`;
-    return `${gasSpoken(gas)} ${range}, last ${pressure(last, unit)}`;
+    const range = says.pressureRange(pressure(Math.min(...found), unit), pressure(Math.max(...found), unit));
+    return says.spokenLast(gasSpoken(gas), range, pressure(last, unit));
   });
   const gaps = picture.gaps.map(({ from, to }) => duration((to - from) / 1000));
   return [
-    `Trend from ${moment(span.from, zone, nowMs)} to ${moment(span.to, zone, nowMs)} on a log axis: ${said.join('; ')}.`,
-    picture.again.length > 0 ? `Recomputed beside it, dashed: ${listed(picture.again.map(gasSpoken))}.` : '',
-    gaps.length > 0 ? `${capital(several(gaps.length, 'gap'))} without scans: ${listed(gaps.slice(0, 4))}.` : '',
-    picture.staffs.length > 0 ? `Alerts raised: ${listed(picture.staffs.map(({ text }) => text))}.` : '',
+    says.trendFrom(moment(span.from, zone, nowMs), moment(span.to, zone, nowMs), said.join('; ')),
+    picture.again.length > 0 ? says.recomputedBesideItDashed(listed(picture.again.map(gasSpoken))) : '',
+    gaps.length > 0 ? says.withoutScans(gaps.length, listed(gaps.slice(0, 4))) : '',
+    picture.staffs.some(({ flag }) => flag !== null)
+      ? says.alertsRaised(listed(picture.staffs.filter(({ flag }) => flag !== null).map(({ text }) => text)))
+      : '',
+    picture.staffs.some(({ flag }) => flag === null)
+      ? says.noted(listed(picture.staffs.filter(({ flag }) => flag === null).map(({ text }) => text)))
+      : '',
   ]
     .filter((sentence) => sentence !== '')
     .join(' ');

@@ -1,5 +1,6 @@
 import { memo, useMemo } from 'react';
 import { decadeLabel } from '../notation/number.ts';
+import { words } from '../strings/charts.ts';
 import { type PlanPoint, planAxes, shareOf } from './planScale.ts';
 
 interface PlanChartProps {
@@ -38,7 +39,7 @@ export const PlanChart = memo(function PlanChart(props: PlanChartProps) {
           <rect className="st-well" x={x(bestSweeps)} y={TOP} width={right - x(bestSweeps)} height={bottom - TOP} />
           {right - x(bestSweeps) > 150 ? (
             <text className="ax-note" x={x(bestSweeps) + 6} y={TOP + 14}>
-              averaging no longer helps
+              {words.averagingNoLongerHelps}
             </text>
           ) : null}
         </g>
@@ -61,10 +62,10 @@ export const PlanChart = memo(function PlanChart(props: PlanChartProps) {
       ))}
       <path className="ax-base" d={`M${LEFT} ${bottom}H${right}`} />
       <text className="ax-u" x={LEFT} y={11}>
-        {props.unit}, can be seen
+        {words.canBeSeen(props.unit)}
       </text>
       <text className="ax-x end" x={right} y={PLAN_HEIGHT - 6}>
-        sweeps averaged
+        {words.sweepsAveraged}
       </text>
       <path className="pl-white" d={path((point) => point.white)} />
       <path className="pl-found" d={path((point) => point.detectable)} />

@@ -5,7 +5,8 @@ import { LogGrid } from './LogGrid.tsx';
 import type { LinearAxis } from './linearAxis.ts';
 import type { LogAxis } from './logAxis.ts';
 import { useScales } from './scales.ts';
-import { GapLayer, TimeLayer } from './TrendLayers.tsx';
+import { GapLayer } from './TrendGround.tsx';
+import { TimeLayer } from './TrendUprights.tsx';
 import type { TimeTick } from './timeAxis.ts';
 import type { Span } from './zoom.ts';
 

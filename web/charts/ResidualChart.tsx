@@ -1,5 +1,6 @@
 import { memo, useMemo } from 'react';
 import { decadeLabel } from '../notation/number.ts';
+import { words } from '../strings/charts.ts';
 import { type LogAxis, logAxis, plottable } from './logAxis.ts';
 import { shareOf } from './planScale.ts';
 import {
@@ -88,7 +89,7 @@ function Grid({ axis, places, unit }: { readonly axis: LogAxis; readonly places:
   return (
     <g>
       <text className="ax-u" x={LEFT} y={11}>
-        height, {unit}, N₂-equivalent
+        {words.heightNEquivalent(unit)}
       </text>
       {axis.ticks.map((tick) => (
         <g key={tick}>
@@ -100,7 +101,7 @@ function Grid({ axis, places, unit }: { readonly axis: LogAxis; readonly places:
       ))}
       <path className="ax-base" d={`M${LEFT} ${foot}H${right}`} />
       <text className="ax-u" x={LEFT} y={s(MOST_SIGMA) - 8}>
-        residual, in σ
+        {words.residualIn}
       </text>
       <rect
         className="st-well"
@@ -139,7 +140,7 @@ function Masses({ peaks, places }: { readonly peaks: readonly ResidualPeak[]; re
         </g>
       ))}
       <text className="ax-x end" x={right} y={bottom + 32}>
-        mass / charge, u
+        {words.massChargeU}
       </text>
     </g>
   );

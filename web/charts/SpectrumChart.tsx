@@ -1,6 +1,8 @@
 import { memo, useMemo } from 'react';
 import { ComposedChart, XAxis, YAxis } from 'recharts';
-import { plain, scientific } from '../notation/number.ts';
+import { scientific } from '../notation/number.ts';
+import { words } from '../strings/charts.ts';
+import { LinearGrid } from './LinearGrid.tsx';
 import { LogGrid } from './LogGrid.tsx';
 import { logAxis } from './logAxis.ts';
 import { type DrawnPeak, FloorZone, LabelLayer, MassTicks, PeakLayer } from './SpectrumLayers.tsx';
@@ -15,8 +17,11 @@ interface SpectrumChartProps {
 }
 
 export const SPECTRUM_HEIGHT = 330;
-const MARGIN = { top: 28, bottom: 36, left: 46, right: 14 };
+export const SPECTRUM_MARGIN = { top: 28, bottom: 36, left: 46, right: 14 };
 const LINEAR_TICKS = 5;
+
+const ticksUpTo = (top: number, step: number): number[] =>
+  Array.from({ length: Math.round(top / step) }, (_, i) => (i + 1) * step);
 
 /** One, two or five times a power of ten, so that a linear axis carries round numbers. */
 function roundStep(top: number): number {
@@ -31,7 +36,10 @@ export const SpectrumChart = memo(function SpectrumChart(props: SpectrumChartPro
   const last = peaks[peaks.length - 1]?.mass ?? 100;
   const log = useMemo(
     () =>
-      logAxis([floor === null ? null : floor * 0.7, ...peaks.flatMap(({ height, shoulder }) => [height, shoulder])]),
+      logAxis([
+        floor === null ? null : floor * 0.7,
+        ...peaks.flatMap(({ height, shoulder, ghost }) => [height, shoulder, ghost]),
+      ]),
     [peaks, floor],
   );
   const top = Math.max(...peaks.map(({ height }) => height ?? 0), 0) || 1;
@@ -44,7 +52,7 @@ export const SpectrumChart = memo(function SpectrumChart(props: SpectrumChartPro
       width={width}
       height={SPECTRUM_HEIGHT}
       data={data}
-      margin={MARGIN}
+      margin={SPECTRUM_MARGIN}
       accessibilityLayer={false}
     >
       <XAxis dataKey="mass" type="number" domain={[first - 0.6, last + 0.6]} allowDataOverflow hide />
@@ -52,39 +60,16 @@ export const SpectrumChart = memo(function SpectrumChart(props: SpectrumChartPro
       {scale === 'log' ? (
         <LogGrid ticks={log.ticks} unit={`${unit}, N₂-equivalent`} />
       ) : (
-        <LinearGrid step={step} top={domain[1] ?? top} unit={`${unit}, N₂-equivalent`} />
+        <LinearGrid ticks={ticksUpTo(domain[1] ?? top, step)} unit={`${unit}, N₂-equivalent`} />
       )}
       <FloorZone floor={floor} />
       <PeakLayer peaks={peaks} />
       <MassTicks first={first} last={last} />
       <LabelLayer peaks={peaks} />
-      {floor === null ? null : <FloorWord text={`dotted: 3σ floor, ${scientific(floor)} ${unit}`} />}
+      {floor === null ? null : <FloorWord text={words.dottedFloor(scientific(floor), unit)} />}
     </ComposedChart>
   );
 });
-
-function LinearGrid({ step, top, unit }: { readonly step: number; readonly top: number; readonly unit: string }) {
-  const scales = useScales();
-  if (!scales) return null;
-  const { plot, y } = scales;
-  const ticks = Array.from({ length: Math.round(top / step) }, (_, i) => (i + 1) * step);
-  return (
-    <g>
-      {ticks.map((tick) => (
-        <g key={tick}>
-          <path className="ax-line" d={`M${plot.left} ${y(tick)}H${plot.right}`} />
-          <text className="ax-y small" x={plot.left - 4} y={y(tick) + 4}>
-            {plain(tick, 1)}
-          </text>
-        </g>
-      ))}
-      <path className="ax-base" d={`M${plot.left} ${plot.bottom}H${plot.right}`} />
-      <text className="ax-u" x={plot.left} y={11}>
-        {unit}
-      </text>
-    </g>
-  );
-}
 
 function FloorWord({ text }: { readonly text: string }) {
   const scales = useScales();

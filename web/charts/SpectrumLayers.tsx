@@ -1,4 +1,5 @@
 import type { Peak } from '../../shared/contract/readings.ts';
+import { words } from '../strings/charts.ts';
 import { ionLabel } from './ions.ts';
 import { type Obstacle, placeLabels, type Wanted } from './labels.ts';
 import { piecesOf } from './peakShares.ts';
@@ -21,6 +22,8 @@ export interface DrawnPeak extends Peak {
   /** Height in the chart's unit; null when there is nothing to draw. */
   readonly height: number | null;
   readonly shoulder: number | null;
+  /** Height of the same peak in an earlier scan. */
+  readonly ghost: number | null;
 }
 
 export function FloorZone({ floor }: { readonly floor: number | null }) {
@@ -60,7 +63,7 @@ export function MassTicks({ first, last }: { readonly first: number; readonly la
         );
       })}
       <text className="ax-x end" x={plot.right} y={plot.bottom + 31}>
-        mass / charge, u
+        {words.massChargeU}
       </text>
     </g>
   );
@@ -75,6 +78,7 @@ export function PeakLayer({ peaks }: { readonly peaks: readonly DrawnPeak[] }) {
         <g key={peak.mass}>
           <Bar peak={peak} scales={scales} />
           <Shoulder peak={peak} scales={scales} />
+          <Ghost peak={peak} scales={scales} />
         </g>
       ))}
     </g>
@@ -112,6 +116,21 @@ function Shoulder({ peak, scales }: { readonly peak: DrawnPeak; readonly scales:
   return <path className="sp-before" d={`M${x(peak.mass) - half} ${foot}V${at}H${x(peak.mass) + half}V${foot}`} />;
 }
 
+/** An earlier scan: the full outline of its peak. */
+function Ghost({ peak, scales }: { readonly peak: DrawnPeak; readonly scales: Scales }) {
+  if (peak.ghost === null) return null;
+  const { plot, x, y } = scales;
+  const at = Math.max(plot.top, y(peak.ghost));
+  if (at >= plot.bottom) return null;
+  const half = barWidth(scales) / 2 + SHOULDER_OUT;
+  return (
+    <path
+      className="sp-before"
+      d={`M${x(peak.mass) - half} ${plot.bottom}V${at}H${x(peak.mass) + half}V${plot.bottom}`}
+    />
+  );
+}
+
 /** A leader is drawn when the label has climbed further than this. */
 const LEADER_FROM = 9;
 
@@ -120,8 +139,8 @@ export function LabelLayer({ peaks }: { readonly peaks: readonly DrawnPeak[] }) 
   if (!scales) return null;
   const { plot, x, y } = scales;
   const width = barWidth(scales);
-  const tops: Obstacle[] = peaks.flatMap(({ mass, height, shoulder }) => {
-    const highest = Math.max(height ?? 0, shoulder ?? 0);
+  const tops: Obstacle[] = peaks.flatMap(({ mass, height, shoulder, ghost }) => {
+    const highest = Math.max(height ?? 0, shoulder ?? 0, ghost ?? 0);
     return highest > 0 ? [{ x: x(mass), top: Math.max(plot.top, y(highest)), width }] : [];
   });
   const wanted = peaks

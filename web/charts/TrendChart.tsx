@@ -4,17 +4,9 @@ import { againKey, type Gap, loneValues, type Row, rangeKey } from './gaps.ts';
 import { LogGrid } from './LogGrid.tsx';
 import type { LogAxis } from './logAxis.ts';
 import { strokeOf } from './strokes.ts';
-import {
-  BedLayer,
-  EndLayer,
-  FloorLayer,
-  GapLayer,
-  LoneLayer,
-  StaffLayer,
-  StateLayer,
-  TimeLayer,
-  UndetectedLayer,
-} from './TrendLayers.tsx';
+import { BedLayer, GapLayer, NotesLayer } from './TrendGround.tsx';
+import { EndLayer, LoneLayer, UndetectedLayer } from './TrendLayers.tsx';
+import { StaffLayer, StateLayer, TimeLayer } from './TrendUprights.tsx';
 import type { TimeTick } from './timeAxis.ts';
 import type { Bed, LineEnd, Staff, StateBlock } from './trendParts.ts';
 import type { Span } from './zoom.ts';
@@ -79,7 +71,6 @@ export const TrendChart = memo(function TrendChart({ picture, span, width, narro
       <LogGrid ticks={axis.ticks} unit={picture.unit} />
       <BedLayer bed={picture.bed} />
       <GapLayer gaps={picture.gaps} label />
-      <FloorLayer floor={picture.floor} text={picture.floorText} />
       {gases.map((gas) => {
         const { slot, dash } = strokeOf(gas);
         return (
@@ -129,6 +120,7 @@ export const TrendChart = memo(function TrendChart({ picture, span, width, narro
             <LoneLayer gas={gas} values={loneValues(rows, gas)} />
           </Fragment>
         ))}
+        <NotesLayer bed={picture.bed} floor={picture.floor} floorText={picture.floorText} />
         <TimeLayer ticks={picture.ticks} />
         <StateLayer states={picture.states} />
         <EndLayer ends={picture.ends} values={!narrow} />

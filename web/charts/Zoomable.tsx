@@ -11,6 +11,7 @@ interface ZoomableProps extends DragZoomParts {
 export function Zoomable({ label, children, ...parts }: ZoomableProps) {
   const zoom = useDragZoom(parts);
   return (
+    // biome-ignore lint/a11y/useKeyWithClickEvents: the field under the picture sets the same moment
     <div
       ref={zoom.surface}
       className="zoomable"
@@ -20,6 +21,7 @@ export function Zoomable({ label, children, ...parts }: ZoomableProps) {
       onPointerMove={zoom.onPointerMove}
       onPointerUp={zoom.onPointerUp}
       onPointerCancel={zoom.onPointerUp}
+      onClick={zoom.onClick}
     >
       {children}
       {zoom.veil}

@@ -83,6 +83,8 @@ export function rowsOf(
   for (const { from, to } of gaps) {
     const row = at((from + to) / 2);
     for (const gas of Object.keys(series)) {
+      // What was measured just there stays: a gap of one series takes nothing from another.
+      if (gas in row) continue;
       row[gas] = null;
       row[rangeKey(gas)] = null;
     }

@@ -1,4 +1,5 @@
 import type { Peak } from '../../shared/contract/readings.ts';
+import { words } from '../strings/charts.ts';
 import { type Slot, strokeOf } from './strokes.ts';
 
 /** One piece of a bar, from its foot upwards, as shares of the bar's height. */
@@ -46,7 +47,7 @@ export interface GasShare {
 }
 
 export const UNEXPLAINED = 'unexplained';
-export const OWN_IONS = 'analyser’s own ions';
+export const OWN_IONS = words.analysersOwnIons;
 
 /** How much of the whole signal each gas explains, largest first; the analyser's own ions and the rest come last. */
 export function sharesOf(peaks: readonly Peak[]): GasShare[] {

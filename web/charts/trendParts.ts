@@ -13,13 +13,13 @@ export interface StateBlock extends Gap {
   readonly state: string;
 }
 
-/** A staff from top to bottom at the moment at which an alert was raised. */
+/** A staff from top to bottom at the moment at which an alert was raised, or at which somebody noted something. */
 export interface Staff {
   readonly id: string;
   readonly at: number;
-  readonly priority: Priority;
-  readonly state: AlertState;
   readonly text: string;
+  /** Of an alert; a note flies none. */
+  readonly flag: { readonly priority: Priority; readonly state: AlertState } | null;
 }
 
 /** Names beside the ends of the lines. */

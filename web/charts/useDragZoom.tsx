@@ -6,6 +6,10 @@ export interface DragZoomParts {
   readonly plot: { readonly left: number; readonly right: number; readonly top: number; readonly bottom: number };
   readonly now: () => number;
   readonly choose: (span: Span) => void;
+  /** A press without a drag: the moment that was pointed at. */
+  readonly point?: (ms: number) => void;
+  /** The moment that is marked. */
+  readonly cross?: number | null;
 }
 
 /** A press that moves less than this is not a drag. */
@@ -17,12 +21,15 @@ export interface DragZoom {
   readonly onPointerDown: (event: PointerEvent<HTMLElement>) => void;
   readonly onPointerMove: (event: PointerEvent<HTMLElement>) => void;
   readonly onPointerUp: () => void;
+  readonly onClick: (event: { clientX: number }) => void;
   readonly veil: ReactNode;
 }
 
 /** Drag a stretch of time to look closer, turn the wheel (with Ctrl or over the axis) to zoom. Keys and fields do the same. */
-export function useDragZoom({ span, plot, now, choose }: DragZoomParts): DragZoom {
+export function useDragZoom({ span, plot, now, choose, point, cross = null }: DragZoomParts): DragZoom {
   const surface = useRef<HTMLDivElement>(null);
+  /** A drag ends with a click, which points at nothing. */
+  const dragged = useRef(false);
   const [drag, setDrag] = useState<{ from: number; to: number } | null>(null);
   const timeAt = (px: number) => span.from + ((px - plot.left) / (plot.right - plot.left)) * (span.to - span.from);
   const within = (event: { clientX: number }) => {
@@ -55,21 +62,44 @@ export function useDragZoom({ span, plot, now, choose }: DragZoomParts): DragZoo
       if (drag) setDrag({ ...drag, to: within(event) });
     },
     onPointerUp: () => {
-      if (drag && Math.abs(drag.to - drag.from) >= LEAST_DRAG_PX) {
+      dragged.current = drag !== null && Math.abs(drag.to - drag.from) >= LEAST_DRAG_PX;
+      if (drag && dragged.current) {
         choose(settled({ from: timeAt(drag.from), to: timeAt(drag.to) }, now()));
       }
       setDrag(null);
     },
-    veil: drag ? <Veil drag={drag} plot={plot} /> : null,
+    onClick: (event) => {
+      if (!dragged.current) point?.(Math.round(timeAt(within(event))));
+      dragged.current = false;
+    },
+    veil: <Veil drag={drag} cross={crossAt({ span, plot }, cross)} plot={plot} />,
   };
 }
 
-function Veil({ drag, plot }: { readonly drag: { from: number; to: number }; readonly plot: DragZoomParts['plot'] }) {
-  const left = Math.min(drag.from, drag.to);
-  const width = Math.abs(drag.to - drag.from);
+const crossAt = ({ span, plot }: Pick<DragZoomParts, 'span' | 'plot'>, cross: number | null): number | null =>
+  cross === null || cross < span.from || cross > span.to
+    ? null
+    : plot.left + ((cross - span.from) / (span.to - span.from)) * (plot.right - plot.left);
+
+interface VeilProps {
+  readonly drag: { from: number; to: number } | null;
+  readonly cross: number | null;
+  readonly plot: DragZoomParts['plot'];
+}
+
+function Veil({ drag, cross, plot }: VeilProps) {
+  if (!drag && cross === null) return null;
   return (
     <svg className="veil" aria-hidden="true">
-      <rect x={left} y={plot.top} width={width} height={plot.bottom - plot.top} />
+      {cross === null ? null : <path className="cross" d={`M${cross} ${plot.top - 10}V${plot.bottom}`} />}
+      {drag ? (
+        <rect
+          x={Math.min(drag.from, drag.to)}
+          y={plot.top}
+          width={Math.abs(drag.to - drag.from)}
+          height={plot.bottom - plot.top}
+        />
+      ) : null}
     </svg>
   );
 }

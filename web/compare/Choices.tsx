@@ -1,10 +1,9 @@
 import type { RoundLine } from '../../shared/contract/round.ts';
 import { gasTitle } from '../notation/gas.ts';
 import { capital } from '../notation/sentence.ts';
-import type { CompareAddress } from './address.ts';
+import { words } from '../strings/compare.ts';
+import { type Change, ofChamber } from './address.ts';
 import { type Pair, relatable } from './pairs.ts';
-
-export type Change = (part: Partial<CompareAddress>, how?: 'push' | 'replace') => void;
 
 interface ChoicesProps {
   readonly pair: Pair;
@@ -18,7 +17,7 @@ interface ChoicesProps {
 export function Fault({ text }: { readonly text: string | null }) {
   return text === null ? null : (
     <p className="fault" role="alert">
-      {capital(text)}.
+      {words.faultSentence(capital(text))}
     </p>
   );
 }
@@ -29,11 +28,8 @@ export function Choices({ pair, chambers, fault, change }: ChoicesProps) {
   return (
     <div className="tools unfolded compare-tools">
       <label>
-        Chamber{' '}
-        <select
-          value={chamber.id}
-          onChange={(event) => change({ chamber: event.target.value, first: '', second: '', relativeTo: '' })}
-        >
+        {words.chamber}{' '}
+        <select value={chamber.id} onChange={(event) => change({ ...ofChamber(event.target.value), mode: 'two' })}>
           {chambers.map(({ id, name }) => (
             <option key={id} value={id}>
               {name}
@@ -42,22 +38,22 @@ export function Choices({ pair, chambers, fault, change }: ChoicesProps) {
         </select>
       </label>
       <Analyser
-        label="First"
+        label={words.first}
         chosen={first}
         all={chamber.analysers}
         choose={(id) => change(id === second ? { first: id, second: first } : { first: id })}
       />
       <Analyser
-        label="Second"
+        label={words.second}
         chosen={second}
         all={chamber.analysers}
         choose={(id) => change(id === first ? { first: second, second: id } : { second: id })}
       />
       <button type="button" onClick={() => change({ first: second, second: first })}>
-        Swap
+        {words.swap}
       </button>
       <label>
-        Relative to{' '}
+        {words.relativeTo}{' '}
         <select value={relativeTo} onChange={(event) => change({ relativeTo: event.target.value })}>
           {gases.map((gas) => (
             <option key={gas} value={gas}>

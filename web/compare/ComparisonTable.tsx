@@ -6,10 +6,12 @@ import { gasSpoken, gasTitle } from '../notation/gas.ts';
 import { plain } from '../notation/number.ts';
 import { NBSP } from '../notation/pressure.ts';
 import { sentenceIn } from '../notation/sentence.ts';
+import { words } from '../strings/compare.ts';
 import { useNarrow, useWindowWidth } from '../strip/useLayout.ts';
+import { GasHead } from './GasHead.tsx';
 import { RatioAxis, RatioPicture } from './RatioPicture.tsx';
 import { ratioScale } from './ratioScale.ts';
-import { byDifference, type ComparedGas, ratioText, shownText } from './words.ts';
+import { byDifference, type ComparedGas, isUnseen, ratioText, shownText } from './words.ts';
 
 /** Widths of the picture; the style sheet puts the pale block in its middle. */
 const WIDE = 300;
@@ -24,47 +26,62 @@ export function ComparisonTable({ comparison }: { readonly comparison: Compariso
   const window = useWindowWidth();
   const width = narrow ? NARROW : window > WIDE_FROM ? WIDE : MIDDLE;
   const [first, second] = comparison.analysers;
-  const gases = byDifference(comparison.gases);
+  const gases = byDifference(comparison.gases.filter((gas) => !isUnseen(gas)));
+  const unseen = comparison.gases.filter(isUnseen);
   const scale = ratioScale(gases);
-  if (gases.length === 0) {
-    return <p className="note">Neither analyser shows a gas in this span: choose a longer one.</p>;
-  }
+  const unit = useUnit();
+  if (gases.length === 0) return <p className="note">{words.neitherShows}</p>;
   return (
-    <table className="evtab compared">
-      <thead>
-        <tr>
-          <th scope="col">Gas</th>
-          <th scope="col">
-            <AnalyserLink id={first} />
-          </th>
-          <th scope="col">
-            <AnalyserLink id={second} />
-          </th>
-          <th scope="col">Second over first</th>
-          <th scope="col">Ratio, relative to {gasTitle(comparison.relativeTo)}</th>
-          <th scope="col">So</th>
-        </tr>
-      </thead>
-      <tbody>
-        {gases.map((gas) => (
-          <GasRow
-            key={gas.gas}
-            gas={gas}
-            names={comparison.analysers}
-            picture={<RatioPicture ratio={gas} scale={scale} width={width} />}
-          />
-        ))}
-      </tbody>
-      <tfoot>
-        <tr className="axis-row">
-          <td colSpan={4} />
-          <td className="picture flush">
-            <RatioAxis scale={scale} width={width} />
-          </td>
-          <td />
-        </tr>
-      </tfoot>
-    </table>
+    <>
+      <table className="evtab compared">
+        <thead>
+          <tr>
+            <th scope="col">{words.gas}</th>
+            <th scope="col">
+              <AnalyserLink id={first} />
+            </th>
+            <th scope="col">
+              <AnalyserLink id={second} />
+            </th>
+            <th scope="col">{words.secondOverFirst}</th>
+            <th scope="col">{words.ratioRelativeTo(gasTitle(comparison.relativeTo))}</th>
+            <th scope="col">{words.so}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {gases.map((gas) => (
+            <GasRow
+              key={gas.gas}
+              gas={gas}
+              names={comparison.analysers}
+              picture={<RatioPicture ratio={gas} scale={scale} width={width} />}
+            />
+          ))}
+        </tbody>
+        <tfoot>
+          <tr className="axis-row">
+            <td colSpan={4} />
+            <td className="picture flush">
+              <RatioAxis scale={scale} width={width} />
+            </td>
+            <td />
+          </tr>
+        </tfoot>
+      </table>
+      {unseen.length === 0 ? null : (
+        <details className="undetected">
+          <summary>{words.unseenTwo(unseen.length)}</summary>
+          <dl className="pressures">
+            {unseen.map(({ gas, first: one, second: other }) => (
+              <div key={gas}>
+                <dt>{gasTitle(gas)}</dt>
+                <dd>{[one, other].map((side) => shownText(side, unit)).join(', ')}</dd>
+              </div>
+            ))}
+          </dl>
+        </details>
+      )}
+    </>
   );
 }
 
@@ -88,19 +105,10 @@ const OFTEN = 0.95;
 function GasRow({ gas, names, picture }: GasRowProps) {
   const unit = useUnit();
   const seldom = (share: number) =>
-    share > 0 && share < OFTEN ? (
-      <span className="note">
-        {' '}
-        in {plain(share * 100)}
-        {NBSP}% of scans
-      </span>
-    ) : null;
+    share > 0 && share < OFTEN ? <span className="note"> {words.seldom(`${plain(share * 100)}${NBSP}%`)}</span> : null;
   return (
     <tr>
-      <th scope="row">
-        {gasTitle(gas.gas)}
-        {gasSpoken(gas.gas) === gasTitle(gas.gas) ? null : <span className="note"> {gasSpoken(gas.gas)}</span>}
-      </th>
+      <GasHead gas={gas.gas} spoken={gasSpoken(gas.gas)} />
       <td className="num" data-name={names[0]}>
         {shownText(gas.first, unit)}
         {seldom(gas.first.detectedShare)}
@@ -109,7 +117,7 @@ function GasRow({ gas, names, picture }: GasRowProps) {
         {shownText(gas.second, unit)}
         {seldom(gas.second.detectedShare)}
       </td>
-      <td className="num" data-name="second over first">
+      <td className="num" data-name={words.secondOverFirstIn}>
         {ratioText(gas)}
       </td>
       <td className="picture flush">{picture}</td>

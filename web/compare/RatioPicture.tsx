@@ -1,4 +1,5 @@
 import { brief } from '../notation/number.ts';
+import { words } from '../strings/compare.ts';
 import type { Ratio, RatioScale } from './ratioScale.ts';
 
 interface RatioPictureProps {
@@ -54,7 +55,7 @@ export function RatioAxis({ scale, width }: Omit<RatioPictureProps, 'ratio'>) {
   );
 }
 
-const tickText = (tick: number): string => {
-  if (Math.abs(Math.log10(tick)) < 1e-9) return 'same';
+export const tickText = (tick: number): string => {
+  if (Math.abs(Math.log10(tick)) < 1e-9) return words.same;
   return tick > 1 ? `×${brief(tick)}` : `÷${brief(1 / tick)}`;
 };

@@ -27,7 +27,10 @@ export function relatable(chamber: RoundLine): string[] {
 }
 
 /** What the address asks for, filled up where it says nothing or something that is not there; null: no such pair. */
-export function pairOf(address: CompareAddress, chambers: readonly RoundLine[]): Pair | null {
+export function pairOf(
+  address: Pick<CompareAddress, 'chamber' | 'first' | 'second' | 'relativeTo'>,
+  chambers: readonly RoundLine[],
+): Pair | null {
   const chamber = address.chamber === '' ? chambers[0] : chambers.find(({ id }) => id === address.chamber);
   if (!chamber) return null;
   const { analysers } = chamber;

@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { nowMs } from '../frame/clock.ts';
+import { words } from '../strings/fleet.ts';
 import { scanCurl } from './curl.ts';
 
 interface CurlProps {
@@ -15,12 +16,12 @@ export function Curl({ token = 'YOUR-TOKEN', analyser }: CurlProps) {
     <>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls sideways and must be reachable by keyboard */}
       <pre tabIndex={0}>{command}</pre>
-      <CopyButton text={command} what="the command" />
+      <CopyButton key={command} text={command} word={words.copyCommand} />
     </>
   );
 }
 
-export function CopyButton({ text, what }: { readonly text: string; readonly what: string }) {
+export function CopyButton({ text, word }: { readonly text: string; readonly word: string }) {
   const [state, setState] = useState<'ready' | 'copied' | 'refused'>('ready');
   const copy = async () => {
     try {
@@ -34,10 +35,10 @@ export function CopyButton({ text, what }: { readonly text: string; readonly wha
   return (
     <span className="does">
       <button type="button" onClick={() => void copy()}>
-        {state === 'copied' ? 'Copied' : `Copy ${what}`}
+        {state === 'copied' ? words.copied : word}
       </button>
       <span className="note" role="status">
-        {state === 'refused' ? 'This browser does not let the page copy: select the text and copy it yourself.' : ''}
+        {state === 'refused' ? words.copyRefused : ''}
       </span>
     </span>
   );

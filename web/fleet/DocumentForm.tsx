@@ -4,6 +4,8 @@ import type { FleetChange } from '../../shared/contract/fleet.ts';
 import { Sending } from '../alerts/AcknowledgeForm.tsx';
 import { RefusedError } from '../api/ask.ts';
 import { applyFleet } from '../api/moves.ts';
+import { words } from '../strings/fleet.ts';
+import { Rich } from '../strings/Rich.tsx';
 import { ChangeList } from './ChangeList.tsx';
 
 interface DocumentFormProps {
@@ -17,7 +19,7 @@ export function jsonFault(text: string): string | null {
     JSON.parse(text);
     return null;
   } catch (error) {
-    return error instanceof Error ? error.message : 'not JSON';
+    return error instanceof Error ? error.message : words.unreadable;
   }
 }
 
@@ -53,7 +55,7 @@ export function DocumentForm({ initial, mayApply }: DocumentFormProps) {
   return (
     <div className="document">
       <label>
-        Fleet document (JSON)
+        {words.documentField}
         <textarea
           className="code"
           rows={14}
@@ -71,7 +73,7 @@ export function DocumentForm({ initial, mayApply }: DocumentFormProps) {
             disabled={busy || fault !== null}
             onClick={() => dryRun.mutate()}
           >
-            {dryRun.isPending ? <Sending word="Looking…" /> : 'See what would change'}
+            {dryRun.isPending ? <Sending word={words.looking} /> : words.look}
           </button>
           <button
             type="button"
@@ -79,22 +81,20 @@ export function DocumentForm({ initial, mayApply }: DocumentFormProps) {
             disabled={busy || shown === null}
             onClick={() => apply.mutate()}
           >
-            {apply.isPending ? <Sending word="Applying…" /> : 'Apply'}
+            {apply.isPending ? <Sending word={words.applying} /> : words.apply}
           </button>
           <label className="btn">
-            Load a file
+            {words.load}
             <input type="file" className="unseen" accept=".json,application/json" onChange={(e) => void load(e)} />
           </label>
-          {shown === null && fault === null ? (
-            <span className="note">Apply opens when you have seen what would change.</span>
-          ) : null}
+          {shown === null && fault === null ? <span className="note">{words.applyOpens}</span> : null}
         </div>
       ) : (
-        <p className="note">You may read it. Applying a fleet needs the role admin.</p>
+        <p className="note">{words.applyNeeds}</p>
       )}
       {fault ? (
         <p className="refused" role="alert">
-          This is not JSON yet: {fault}
+          {words.notJson(fault)}
         </p>
       ) : null}
       <Faults error={dryRun.error ?? apply.error} />
@@ -109,17 +109,17 @@ function Faults({ error }: { readonly error: unknown }) {
   const refusal = error instanceof RefusedError ? error : null;
   return (
     <div className="refused" role="alert">
-      <p>{refusal?.message ?? 'Something went wrong on this page.'}</p>
+      <p>{refusal?.message ?? words.brokenPage}</p>
       {refusal?.problem?.errors ? (
         <ul>
           {refusal.problem.errors.map(({ path, problem }) => (
             <li key={`${path} ${problem}`}>
-              <span className="code">{path}</span>: {problem}
+              <Rich text={words.faultAt(problem)} parts={{ path: () => <span className="code">{path}</span> }} />
             </li>
           ))}
         </ul>
       ) : null}
-      {refusal?.requestId ? <p className="note">Request {refusal.requestId}</p> : null}
+      {refusal?.requestId ? <p className="note">{words.request(refusal.requestId)}</p> : null}
     </div>
   );
 }

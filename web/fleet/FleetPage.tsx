@@ -5,7 +5,7 @@ import { Answered } from '../frame/PageState.tsx';
 import { Head, Section } from '../frame/Section.tsx';
 import { useMay } from '../frame/site.ts';
 import { useTitle } from '../frame/title.ts';
-import { several } from '../notation/sentence.ts';
+import { words } from '../strings/fleet.ts';
 import { FIRST_DOCUMENT } from './curl.ts';
 import { DocumentForm } from './DocumentForm.tsx';
 import { PeopleSection } from './PeopleSection.tsx';
@@ -13,27 +13,24 @@ import { TokensSection } from './TokensSection.tsx';
 
 const sentence = (fleet: FleetDocument): string =>
   fleet.chambers.length === 0
-    ? 'No chamber is in the fleet yet. Write a document and apply it.'
-    : `The fleet holds ${several(fleet.chambers.length, 'chamber')} in ${several(fleet.areas.length, 'area')}, ` +
-      `watched by ${several(fleet.analysers.length, 'analyser')}.`;
+    ? words.emptyFleet
+    : words.holds(fleet.chambers.length, fleet.areas.length, fleet.analysers.length);
 
 export function FleetPage() {
-  useTitle('Fleet');
+  useTitle(words.title);
   const admin = useMay('admin');
   const question = useQuery(fleetQuestion);
   return (
     <>
-      <Head margin="Fleet">
-        <h1 className="verdict">{question.data ? sentence(question.data) : 'The fleet and who may send for it.'}</h1>
+      <Head margin={words.headMargin}>
+        <h1 className="verdict">{question.data ? sentence(question.data) : words.unknownFleet}</h1>
         <p className="facts">
-          <span>
-            One document says what is watched. Applying it twice changes nothing; what it leaves out is retired.
-          </span>
+          <span>{words.howItWorks}</span>
         </p>
       </Head>
-      <Section className="sec" margin="areas, chambers, analysers">
-        <h2>Document</h2>
-        <Answered question={question} what="The fleet">
+      <Section className="sec" margin={words.documentMargin}>
+        <h2>{words.document}</h2>
+        <Answered question={question} what={words.theFleet}>
           {(fleet) => (
             <DocumentForm
               initial={fleet.chambers.length === 0 ? FIRST_DOCUMENT : JSON.stringify(fleet, null, 2)}
@@ -49,8 +46,8 @@ export function FleetPage() {
         </>
       ) : (
         <Section className="sec last">
-          <h2>Tokens and people</h2>
-          <p className="note">You may look at the fleet. Tokens and people need the role admin; ask one.</p>
+          <h2>{words.tokensAndPeople}</h2>
+          <p className="note">{words.mayLook}</p>
         </Section>
       )}
     </>

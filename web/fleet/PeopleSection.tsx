@@ -10,6 +10,8 @@ import { Answered } from '../frame/PageState.tsx';
 import { Section } from '../frame/Section.tsx';
 import { useSession } from '../frame/site.ts';
 import { ROLE_MAY } from '../notation/words.ts';
+import { words } from '../strings/fleet.ts';
+import { Rich } from '../strings/Rich.tsx';
 
 const ROLES = ['viewer', 'operator', 'engineer', 'admin'] as const;
 type PeopleRole = (typeof ROLES)[number];
@@ -17,18 +19,18 @@ type PeopleRole = (typeof ROLES)[number];
 export function PeopleSection() {
   const question = useQuery(peopleQuestion);
   return (
-    <Section className="sec last" margin="who may sign in, and what they may do">
-      <h2>People</h2>
-      <Answered question={question} what="The people">
+    <Section className="sec last" margin={words.peopleMargin}>
+      <h2>{words.people}</h2>
+      <Answered question={question} what={words.thePeople}>
         {({ people }) => (
           <div className="scrolls">
-            <table>
+            <table className="keepers">
               <thead>
                 <tr>
-                  <th scope="col">Name</th>
-                  <th scope="col">Login</th>
-                  <th scope="col">Role</th>
-                  <th scope="col">Last seen</th>
+                  <th scope="col">{words.name}</th>
+                  <th scope="col">{words.login}</th>
+                  <th scope="col">{words.role}</th>
+                  <th scope="col">{words.lastSeen}</th>
                   <td />
                 </tr>
               </thead>
@@ -41,7 +43,7 @@ export function PeopleSection() {
           </div>
         )}
       </Answered>
-      <h3>Add a person</h3>
+      <h3>{words.addPerson}</h3>
       <PersonForm />
     </Section>
   );
@@ -59,27 +61,29 @@ function PersonRow({ person }: { readonly person: PersonLine }) {
     <tr>
       <th scope="row">{person.name}</th>
       <td className="code">{person.login}</td>
-      <td>
+      <td className="wide">
         <select
-          aria-label={`Role of ${person.name}`}
+          aria-label={words.roleOf(person.name)}
           value={person.role}
           disabled={own || change.isPending}
           onChange={(event) => change.mutate({ role: event.target.value })}
         >
           {ROLES.map((role) => (
             <option key={role} value={role}>
-              {role}: {ROLE_MAY[role]}
+              {words.roleMay(role, ROLE_MAY[role])}
             </option>
           ))}
         </select>
       </td>
-      <td className="num">{person.lastSeenAt ? <Age at={person.lastSeenAt} /> : 'never'}</td>
+      <td className="num" data-title={words.lastSeen}>
+        {person.lastSeenAt ? <Age at={person.lastSeenAt} /> : words.never}
+      </td>
       <td>
         {own ? (
-          <span className="note">you</span>
+          <span className="note">{words.you}</span>
         ) : (
           <button type="button" disabled={change.isPending} onClick={() => change.mutate({ retired: true })}>
-            Retire <span className="unseen">{person.name}</span>
+            <Rich text={words.retire} parts={{ name: () => <span className="unseen">{person.name}</span> }} />
           </button>
         )}
         <Refused text={change.error ? refusalText(change.error) : null} />
@@ -88,6 +92,8 @@ function PersonRow({ person }: { readonly person: PersonLine }) {
   );
 }
 
+/** As the server asks for. */
+const LEAST_PASSWORD = 12;
 const EMPTY = { name: '', login: '', role: 'operator' as PeopleRole, password: '' };
 
 function PersonForm() {
@@ -109,11 +115,11 @@ function PersonForm() {
     <form className="do" onSubmit={send}>
       <div className="two">
         <label>
-          Name
+          {words.name}
           <input value={person.name} required maxLength={120} onChange={(e) => set({ name: e.target.value })} />
         </label>
         <label>
-          Login
+          {words.login}
           <input
             value={person.login}
             required
@@ -123,23 +129,23 @@ function PersonForm() {
           />
         </label>
         <label>
-          First password (at least 12 signs)
+          {words.firstPassword(LEAST_PASSWORD)}
           <input
             type="password"
             value={person.password}
             required
-            minLength={12}
+            minLength={LEAST_PASSWORD}
             maxLength={256}
             autoComplete="new-password"
             onChange={(e) => set({ password: e.target.value })}
           />
         </label>
         <label>
-          Role
+          {words.role}
           <select value={person.role} onChange={(e) => set({ role: e.target.value as PeopleRole })}>
             {ROLES.map((role) => (
               <option key={role} value={role}>
-                {role}: {ROLE_MAY[role]}
+                {words.roleMay(role, ROLE_MAY[role])}
               </option>
             ))}
           </select>
@@ -147,9 +153,9 @@ function PersonForm() {
       </div>
       <div className="does">
         <button type="submit" disabled={adding.isPending}>
-          {adding.isPending ? <Sending word="Adding…" /> : 'Add a person'}
+          {adding.isPending ? <Sending word={words.adding} /> : words.addPerson}
         </button>
-        {adding.isSuccess ? <span role="status">Added.</span> : null}
+        {adding.isSuccess ? <span role="status">{words.added}</span> : null}
       </div>
       <Refused text={adding.error ? refusalText(adding.error) : null} />
     </form>

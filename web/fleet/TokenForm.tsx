@@ -5,16 +5,19 @@ import { Refused, Sending } from '../alerts/AcknowledgeForm.tsx';
 import { refusalText } from '../alerts/useMove.ts';
 import { makeToken } from '../api/moves.ts';
 import { ROLE_MAY } from '../notation/words.ts';
+import { words } from '../strings/fleet.ts';
 import { CopyButton, Curl } from './Curl.tsx';
 
 interface TokenFormProps {
   readonly analysers: readonly string[];
+  /** Takes over the command for a first scan; without it the form shows one itself. */
+  readonly onGateway?: (token: string, analyser: string | undefined) => void;
 }
 
 /** Analysers as a person writes them: parted by commas, spaces or lines. */
 export const namedAnalysers = (text: string): string[] => [...new Set(text.split(/[\s,]+/).filter((id) => id !== ''))];
 
-export function TokenForm({ analysers }: TokenFormProps) {
+export function TokenForm({ analysers, onGateway }: TokenFormProps) {
   const client = useQueryClient();
   const list = useId();
   const [name, setName] = useState('');
@@ -25,7 +28,10 @@ export function TokenForm({ analysers }: TokenFormProps) {
   const making = useMutation({
     mutationFn: () =>
       makeToken(role === 'gateway' && named.length > 0 ? { name, role, analysers: named } : { name, role }),
-    onSuccess: () => client.invalidateQueries({ queryKey: ['tokens'] }),
+    onSuccess: ({ token }) => {
+      if (role === 'gateway') onGateway?.(token, named[0] ?? analysers[0]);
+      return client.invalidateQueries({ queryKey: ['tokens'] });
+    },
   });
   const send = (event: FormEvent) => {
     event.preventDefault();
@@ -36,15 +42,15 @@ export function TokenForm({ analysers }: TokenFormProps) {
       <form className="do" onSubmit={send}>
         <div className="two">
           <label>
-            Name (who or what uses it)
+            {words.tokenName}
             <input value={name} required maxLength={120} onChange={(event) => setName(event.target.value)} />
           </label>
           <label>
-            Role
+            {words.role}
             <select value={role} onChange={(event) => setRole(event.target.value as Role)}>
               {ROLES.map((word) => (
                 <option key={word} value={word}>
-                  {word}: {ROLE_MAY[word]}
+                  {words.roleMay(word, ROLE_MAY[word])}
                 </option>
               ))}
             </select>
@@ -52,7 +58,7 @@ export function TokenForm({ analysers }: TokenFormProps) {
         </div>
         {role === 'gateway' ? (
           <label>
-            Analysers it may send for (empty: all of the fleet)
+            {words.onlyFor}
             <input
               value={only}
               list={list}
@@ -66,22 +72,22 @@ export function TokenForm({ analysers }: TokenFormProps) {
             </datalist>
           </label>
         ) : null}
-        {unknown.length > 0 ? <p className="note">Not in the fleet: {unknown.join(', ')}.</p> : null}
+        {unknown.length > 0 ? <p className="note">{words.notInFleet(unknown.join(', '))}</p> : null}
         <div className="does">
           <button type="submit" disabled={making.isPending}>
-            {making.isPending ? <Sending word="Making…" /> : 'Make a token'}
+            {making.isPending ? <Sending word={words.making} /> : words.makeToken}
           </button>
         </div>
         <Refused text={making.error ? refusalText(making.error) : null} />
       </form>
       {making.data ? (
         <div className="once" role="status">
-          <p className="say">This is the token. It is shown once: keep it now.</p>
+          <p className="say">{words.shownOnce}</p>
           <p className="code token">{making.data.token}</p>
-          <CopyButton text={making.data.token} what="the token" />
-          {role === 'gateway' ? (
+          <CopyButton text={making.data.token} word={words.copyToken} />
+          {role === 'gateway' && !onGateway ? (
             <>
-              <p>One scan with it, to copy as it is:</p>
+              <p>{words.oneScan}</p>
               <Curl token={making.data.token} analyser={named[0] ?? analysers[0] ?? 'ANALYSER-ID'} />
             </>
           ) : null}

@@ -8,6 +8,8 @@ import { tokensQuestion } from '../api/questions.ts';
 import { Age } from '../frame/Age.tsx';
 import { Answered } from '../frame/PageState.tsx';
 import { Section } from '../frame/Section.tsx';
+import { words } from '../strings/fleet.ts';
+import { Rich } from '../strings/Rich.tsx';
 import { TokenForm } from './TokenForm.tsx';
 
 export function TokensSection({ analysers }: { readonly analysers: readonly string[] }) {
@@ -17,27 +19,27 @@ export function TokensSection({ analysers }: { readonly analysers: readonly stri
       className="sec"
       margin={
         <>
-          a token is a key for a program
+          {words.tokensMargin}
           <br />
-          kept as a hash only
+          {words.tokensKept}
         </>
       }
     >
-      <h2>Tokens</h2>
-      <Answered question={question} what="The tokens">
+      <h2>{words.tokens}</h2>
+      <Answered question={question} what={words.theTokens}>
         {({ tokens }) =>
           tokens.length === 0 ? (
-            <p className="note">No token has been made yet. A gateway needs one to send scans.</p>
+            <p className="note">{words.noToken}</p>
           ) : (
             <div className="scrolls">
-              <table>
+              <table className="keepers">
                 <thead>
                   <tr>
-                    <th scope="col">Name</th>
-                    <th scope="col">Role</th>
-                    <th scope="col">Analysers</th>
-                    <th scope="col">Made</th>
-                    <th scope="col">Last used</th>
+                    <th scope="col">{words.name}</th>
+                    <th scope="col">{words.role}</th>
+                    <th scope="col">{words.analysers}</th>
+                    <th scope="col">{words.made}</th>
+                    <th scope="col">{words.lastUsed}</th>
                     <td />
                   </tr>
                 </thead>
@@ -51,7 +53,7 @@ export function TokensSection({ analysers }: { readonly analysers: readonly stri
           )
         }
       </Answered>
-      <h3>Make a token</h3>
+      <h3>{words.makeToken}</h3>
       <TokenForm analysers={analysers} />
     </Section>
   );
@@ -68,24 +70,28 @@ function TokenRow({ token }: { readonly token: TokenLine }) {
     <tr>
       <th scope="row">{token.name}</th>
       <td>{token.role}</td>
-      <td className="code ids">{token.analysers?.join(', ') ?? (token.role === 'gateway' ? 'all' : 'not bound')}</td>
-      <td className="num">
+      <td className="code ids wide" data-title={words.analysers}>
+        {token.analysers?.join(', ') ?? (token.role === 'gateway' ? words.allAnalysers : words.notBound)}
+      </td>
+      <td className="num" data-title={words.made}>
         <Age at={token.createdAt} />
       </td>
-      <td className="num">{token.lastUsedAt ? <Age at={token.lastUsedAt} /> : 'never'}</td>
-      <td>
+      <td className="num" data-title={words.lastUsed}>
+        {token.lastUsedAt ? <Age at={token.lastUsedAt} /> : words.never}
+      </td>
+      <td className="wide">
         {sure ? (
           <span className="does">
             <button type="button" disabled={revoking.isPending} onClick={() => revoking.mutate()}>
-              Revoke {token.name} now
+              {words.revokeNow(token.name)}
             </button>
             <button type="button" onClick={() => setSure(false)}>
-              Keep
+              {words.keep}
             </button>
           </span>
         ) : (
           <button type="button" onClick={() => setSure(true)}>
-            Revoke <span className="unseen">{token.name}</span>
+            <Rich text={words.revoke} parts={{ name: () => <span className="unseen">{token.name}</span> }} />
           </button>
         )}
         <Refused text={revoking.error ? refusalText(revoking.error) : null} />

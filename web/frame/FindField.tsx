@@ -1,4 +1,5 @@
 import { useRef } from 'react';
+import { words } from '../strings/frame.ts';
 import { Key } from './Key.tsx';
 import { useKeys } from './keys.ts';
 
@@ -16,7 +17,7 @@ export function FindField({ value, size, hint, find }: FindFieldProps) {
   useKeys({ '/': () => field.current?.focus() });
   return (
     <label>
-      Find <Key name="/" />{' '}
+      {words.find} <Key name="/" />{' '}
       <input
         ref={field}
         type="search"

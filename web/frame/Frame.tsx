@@ -1,17 +1,23 @@
 import { type ReactNode, useState } from 'react';
 import { useLocation } from 'wouter';
+import { UnsentNotes } from '../alerts/UnsentNotes.tsx';
+import { words } from '../strings/frame.ts';
 import { Hatch } from '../strip/Hatch.tsx';
 import { KeysHelp } from './KeysHelp.tsx';
+import { useKeptPreferences } from './keptPreferences.ts';
 import { useKeys } from './keys.ts';
 import { LineBar } from './Liveness.tsx';
 import { LiveLine } from './live.tsx';
-import { INNER_PAGES, Masthead, PAGES } from './Masthead.tsx';
+import { Masthead } from './Masthead.tsx';
 import { NewAlerts } from './NewAlerts.tsx';
+import { PageProblem } from './PageProblem.tsx';
+import { INNER_PAGES, PAGES } from './pages.ts';
 
 /** What every page has around it once a person is signed in: masthead, margin, rule, line to the server. */
 export function Frame({ children }: { readonly children: ReactNode }) {
   const [helping, setHelping] = useState(false);
-  const [, go] = useLocation();
+  const [path, go] = useLocation();
+  useKeptPreferences();
   useKeys({
     '?': () => setHelping(true),
     ...Object.fromEntries([...PAGES, ...INNER_PAGES].map(({ href, key }) => [`g ${key}`, () => go(href)])),
@@ -19,7 +25,7 @@ export function Frame({ children }: { readonly children: ReactNode }) {
   return (
     <LiveLine>
       <a className="skip" href="#matter">
-        Skip to the matter
+        {words.skip}
       </a>
       <Hatch />
       <Masthead />
@@ -28,9 +34,10 @@ export function Frame({ children }: { readonly children: ReactNode }) {
           <div className="m" />
           <div className="c">
             <LineBar />
+            <UnsentNotes />
           </div>
         </div>
-        {children}
+        <PageProblem place={path}>{children}</PageProblem>
         <div className="blk fill">
           <div className="m" />
           <div className="c" />

@@ -1,7 +1,11 @@
-import type { UseQueryResult } from '@tanstack/react-query';
+import { type UseQueryResult, useQueryClient } from '@tanstack/react-query';
 import { type ReactNode, useEffect, useState } from 'react';
 import { Link } from 'wouter';
+import type { Session } from '../../shared/contract/access.ts';
 import { RefusedError } from '../api/ask.ts';
+import { ROLE_MAY } from '../notation/words.ts';
+import { words } from '../strings/frame.ts';
+import { Rich } from '../strings/Rich.tsx';
 import { Head } from './Section.tsx';
 
 /** A quick answer must not flash a skeleton. */
@@ -18,8 +22,11 @@ export function Skeleton({ lines = 3 }: { readonly lines?: number }) {
   }, []);
   return (
     <div className="skeleton" role="status">
-      <span className="unseen">Loading</span>
-      {due ? LINES.slice(0, lines).map((line) => <span key={line} className="sk" />) : null}
+      <span className="unseen">{words.loading}</span>
+      {LINES.slice(0, lines).map((line) => (
+        // Their place is kept from the start, so that nothing moves when they are shown.
+        <span key={line} className={due ? 'sk' : 'sk early'} />
+      ))}
     </div>
   );
 }
@@ -34,36 +41,40 @@ interface FailedProps {
 /** Says what is unknown, why, and offers to try again. */
 export function Failed({ error, what, retry }: FailedProps) {
   const refusal = error instanceof RefusedError ? error : null;
-  const reason = refusal?.message ?? 'Something went wrong on this page.';
-  if (refusal?.status === 403) return <NoPermission what={what} />;
+  if (refusal?.status === 403) return <NoPermission what={what} reason={refusal.message} />;
   return (
     <div className="failed" role="alert">
-      <p className="say">
-        {what} did not come: {reason}
-      </p>
+      <p className="say">{words.didNotCome(what, refusal?.message ?? words.brokenPage)}</p>
       <p className="note">
-        Nothing is known here until {what.toLowerCase()} can be read.
+        {words.unknownUntil(what)}
         {refusal?.requestId ? (
           <>
             {' '}
-            Request <span className="code">{refusal.requestId}</span>.
+            <Rich text={words.request} parts={{ id: () => <span className="code">{refusal.requestId}</span> }} />
           </>
         ) : null}
       </p>
       <div className="does">
         <button type="button" onClick={retry}>
-          Try again
+          {words.tryAgain}
         </button>
       </div>
     </div>
   );
 }
 
-function NoPermission({ what }: { readonly what: string }) {
+/** What is not theirs, why, what they may do instead, and who can give more. */
+function NoPermission({ what, reason }: { readonly what: string; readonly reason: string }) {
+  // Where the session itself did not come there is nobody to speak of.
+  const role = useQueryClient().getQueryData<Session>(['session'])?.who?.role;
   return (
     <div className="failed">
-      <p className="say">{what} are not yours to see.</p>
-      <p className="note">Your role does not reach that far; an admin can give you another.</p>
+      <p className="say">{words.notYours(what)}</p>
+      <p className="note">{reason}</p>
+      <p className="note">
+        {role ? `${words.yourRole(role, ROLE_MAY[role])} ` : ''}
+        {words.whoGivesMore}
+      </p>
     </div>
   );
 }
@@ -72,17 +83,21 @@ interface AnsweredProps<T> {
   readonly question: UseQueryResult<T>;
   readonly what: string;
   readonly lines?: number;
+  /** The answer is the page itself, with its sentence: without it, the page is named by what did not come. */
+  readonly page?: boolean;
   readonly children: (data: T) => ReactNode;
 }
 
 /** Loading, failed, stale or there: the same for every question of every page. */
-export function Answered<T>({ question, what, lines, children }: AnsweredProps<T>) {
+export function Answered<T>({ question, what, lines, page, children }: AnsweredProps<T>) {
   const retry = () => void question.refetch();
   if (question.data === undefined) {
-    return question.isError ? (
-      <Failed error={question.error} what={what} retry={retry} />
-    ) : (
-      <Skeleton lines={lines ?? 3} />
+    if (!question.isError) return <Skeleton lines={lines ?? 3} />;
+    return (
+      <>
+        {page ? <h1 className="unseen">{what}</h1> : null}
+        <Failed error={question.error} what={what} retry={retry} />
+      </>
     );
   }
   return (
@@ -94,14 +109,23 @@ export function Answered<T>({ question, what, lines, children }: AnsweredProps<T
 }
 
 function NotRefreshed({ error, what, retry }: FailedProps) {
-  const reason = error instanceof RefusedError ? error.message : 'something went wrong on this page.';
+  const refusal = error instanceof RefusedError ? error : null;
   return (
     <div className="bar cut" role="status">
       <span>
-        <b>{what} could not be renewed</b>, what you see is the past: {reason}
+        <Rich
+          text={words.notRenewed(what, refusal?.message ?? words.brokenHere)}
+          parts={{ b: (inner) => <b>{inner}</b> }}
+        />
+        {refusal?.requestId ? (
+          <>
+            {' '}
+            <Rich text={words.request} parts={{ id: () => <span className="code">{refusal.requestId}</span> }} />
+          </>
+        ) : null}
       </span>
       <button type="button" onClick={retry}>
-        Try now
+        {words.tryNow}
       </button>
     </div>
   );
@@ -110,12 +134,12 @@ function NotRefreshed({ error, what, retry }: FailedProps) {
 /** True for an answer that says there is no such thing. */
 export const isMissing = (error: unknown): boolean => error instanceof RefusedError && error.status === 404;
 
-export function NotFound({ sentence = 'There is no such page.' }: { readonly sentence?: string }) {
+export function NotFound({ sentence = words.noSuchPage }: { readonly sentence?: string }) {
   return (
-    <Head margin="Not found">
+    <Head margin={words.notFoundMargin}>
       <h1 className="verdict">{sentence}</h1>
       <p className="facts">
-        <Link href="/">Go to the round</Link>
+        <Link href="/">{words.goToRound}</Link>
       </p>
     </Head>
   );

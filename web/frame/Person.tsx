@@ -1,7 +1,10 @@
 import { useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
-import { PRESSURE_UNITS } from '../../shared/contract/words.ts';
+import { PRESSURE_UNITS, THEMES } from '../../shared/contract/words.ts';
 import { signOut } from '../api/moves.ts';
+import { words } from '../strings/frame.ts';
+import { Rich } from '../strings/Rich.tsx';
+import { CopyLink } from './CopyLink.tsx';
 import { type Preferences, prefer, usePreferences } from './preferences.ts';
 import { Sheet } from './Sheet.tsx';
 import { useSession } from './site.ts';
@@ -11,6 +14,7 @@ export function Person() {
   const [open, setOpen] = useState(false);
   const { who } = useSession();
   if (!who) return null;
+  const isPerson = who.kind === 'person';
   return (
     <>
       <button type="button" className="quiet person" aria-haspopup="dialog" onClick={() => setOpen(true)}>
@@ -19,10 +23,17 @@ export function Person() {
       {open ? (
         <Sheet title={who.name} close={() => setOpen(false)}>
           <p className="note">
-            Signed in as <span className="code">{who.login}</span>, {who.role}.
+            <Rich
+              text={isPerson ? words.signedInAs(who.role) : words.displayOf(who.role)}
+              parts={{ login: () => <span className="code">{who.login}</span> }}
+            />
           </p>
           <PreferenceFields />
-          <SignOutButton />
+          <p className="note">{isPerson ? words.keptForYou : words.keptHere}</p>
+          <div className="does">
+            <CopyLink />
+            <SignOutButton />
+          </div>
         </Sheet>
       ) : null}
     </>
@@ -35,35 +46,37 @@ function PreferenceFields() {
   return (
     <div className="fields">
       <label>
-        Unit of pressure
+        {words.unit}
         <select
           value={preferences.unit ?? ''}
           onChange={(e) => prefer({ unit: (e.target.value || null) as Preferences['unit'] })}
         >
-          <option value="">as the site ({site.unit})</option>
+          <option value="">{words.asTheSite(site.unit)}</option>
           {PRESSURE_UNITS.map((unit) => (
             <option key={unit}>{unit}</option>
           ))}
         </select>
       </label>
       <label>
-        Theme
+        {words.theme}
         <select value={preferences.theme} onChange={(e) => prefer({ theme: e.target.value as Preferences['theme'] })}>
-          <option value="system">as the system</option>
-          <option value="light">light</option>
-          <option value="dark">dark</option>
+          {THEMES.map((theme) => (
+            <option key={theme} value={theme}>
+              {words.themes[theme]}
+            </option>
+          ))}
         </select>
       </label>
       <label>
-        Times
+        {words.times}
         <select value={preferences.zone} onChange={(e) => prefer({ zone: e.target.value as Preferences['zone'] })}>
-          <option value="site">of the site ({site.timeZone})</option>
-          <option value="own">of this browser</option>
+          <option value="site">{words.zoneOfSite(site.timeZone)}</option>
+          <option value="own">{words.zoneOwn}</option>
         </select>
       </label>
       <label className="check">
         <input type="checkbox" checked={preferences.keys} onChange={(e) => prefer({ keys: e.target.checked })} />
-        Single-letter keys
+        {words.letterKeys}
       </label>
     </div>
   );
@@ -77,10 +90,8 @@ function SignOutButton() {
     window.location.assign('/sign-in');
   };
   return (
-    <div className="does">
-      <button type="button" onClick={() => void leave()}>
-        Sign out
-      </button>
-    </div>
+    <button type="button" onClick={() => void leave()}>
+      {words.signOut}
+    </button>
   );
 }

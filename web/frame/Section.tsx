@@ -5,13 +5,15 @@ interface SectionProps {
   readonly margin?: ReactNode;
   readonly className?: string;
   readonly label?: string;
+  /** What a link within the page leads to. */
+  readonly id?: string;
   readonly children: ReactNode;
 }
 
 /** One stretch of the page: margin, rule, matter. */
-export function Section({ margin, className = '', label, children }: SectionProps) {
+export function Section({ margin, className = '', label, id, children }: SectionProps) {
   return (
-    <section className={`blk ${className}`} aria-label={label}>
+    <section className={`blk ${className}`} aria-label={label} id={id}>
       <div className="m">{margin === undefined ? null : <div className="txt">{margin}</div>}</div>
       <div className="c">{children}</div>
     </section>

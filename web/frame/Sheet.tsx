@@ -1,4 +1,5 @@
 import { type ReactNode, useEffect, useId, useRef } from 'react';
+import { words } from '../strings/frame.ts';
 
 interface SheetProps {
   readonly title: string;
@@ -20,7 +21,7 @@ export function Sheet({ title, close, children }: SheetProps) {
       {children}
       <div className="does">
         <button type="button" onClick={() => dialog.current?.close()}>
-          Close
+          {words.close}
         </button>
       </div>
     </dialog>

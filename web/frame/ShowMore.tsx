@@ -1,3 +1,4 @@
+import { words } from '../strings/frame.ts';
 import { Section } from './Section.tsx';
 
 interface ShowMoreProps {
@@ -14,11 +15,9 @@ export function ShowMore({ shown, all, more, last = false }: ShowMoreProps) {
     <Section className={last ? 'sec last' : 'sec'}>
       <p className="does">
         <button type="button" onClick={more}>
-          Show more
+          {words.showMore}
         </button>
-        <span className="note">
-          {shown} of {all} are shown.
-        </span>
+        <span className="note">{words.shownOf(shown, all)}</span>
       </p>
     </Section>
   );

@@ -11,6 +11,10 @@ import { isOld } from '../notation/age.ts';
 import { plain } from '../notation/number.ts';
 import { NBSP, pressure } from '../notation/pressure.ts';
 import { capital, sentenceIn } from '../notation/sentence.ts';
+import { words as all } from '../strings/analyser.ts';
+import { Rich } from '../strings/Rich.tsx';
+
+const words = all.analyserHead;
 
 interface AnalyserHeadProps {
   readonly measured: AnalyserMeasurement;
@@ -21,13 +25,13 @@ interface AnalyserHeadProps {
 /** The answer about one analyser, when nobody needs to look. */
 export function verdictOf(measured: AnalyserMeasurement, unit: PressureUnit, stale = false): string {
   const { at, remark, floor, decades, kappa } = measured;
-  if (at === null) return 'Nothing can be said yet: no scan has come from this analyser.';
+  if (at === null) return words.nothingCanBeSaid;
   if (remark !== null) return sentenceIn(remark, unit);
-  if (stale) return 'How this analyser measures now cannot be told: it has been silent for a while.';
-  const sees = floor === null ? '' : ` It sees down to ${pressure(floor, unit)}`;
-  const range = floor === null || decades === null ? '' : `, ${decades.toFixed(1)} decades below its largest peak`;
-  const gauge = kappa?.now ? ` The gauge reads ${plain(kappa.now)} times its sum.` : '';
-  return `Nothing speaks against this analyser.${sees}${range}${sees ? '.' : ''}${gauge}`;
+  if (stale) return words.howThisAnalyserMeasures;
+  const sees = floor === null ? '' : words.itSeesDownTo(pressure(floor, unit));
+  const range = floor === null || decades === null ? '' : words.decadesBelowItsLargest(decades.toFixed(1));
+  const gauge = kappa?.now ? words.theGaugeReadsTimes(plain(kappa.now)) : '';
+  return words.nothingSpeaksAgainstThis(sees, range, sees ? '.' : '', gauge);
 }
 
 export function AnalyserHead({ measured, areaName, others }: AnalyserHeadProps) {
@@ -47,10 +51,16 @@ export function AnalyserHead({ measured, areaName, others }: AnalyserHeadProps) 
     <Head
       margin={
         <>
-          Measurement
+          {words.measurement}
           <br />
           <b>
-            {at === null ? 'no scan yet' : remark !== null ? 'needs a look' : stale ? 'silent' : 'nothing against it'}
+            {at === null
+              ? words.noScanYet
+              : remark !== null
+                ? words.needsALook
+                : stale
+                  ? words.silent
+                  : words.nothingAgainstIt}
           </b>
         </>
       }
@@ -58,8 +68,13 @@ export function AnalyserHead({ measured, areaName, others }: AnalyserHeadProps) 
       <div className="where">
         <b className="code">{measured.analyser}</b>
         <span className="note">
-          on <Link href={`/chambers/${chamber}?analyser=${analyser}`}>{measured.chamberName}</Link> ·{' '}
-          {facts.join(' · ')} · <Age at={at} periodSeconds={scanPeriodSeconds} prefix={at === null ? '' : 'scan '} />
+          <Rich
+            text={words.on(facts.join(' · '))}
+            parts={{
+              link: () => <Link href={`/chambers/${chamber}?analyser=${analyser}`}>{measured.chamberName}</Link>,
+            }}
+          />{' '}
+          <Age at={at} periodSeconds={scanPeriodSeconds} prefix={at === null ? '' : 'scan '} />
         </span>
       </div>
       <h1 className="verdict">{verdictOf(measured, unit, stale)}</h1>
@@ -67,9 +82,9 @@ export function AnalyserHead({ measured, areaName, others }: AnalyserHeadProps) 
         <div className="bar cut">
           <span>
             <b>
-              The last scan is <Age at={at} bare /> old.
+              <Rich text={words.theLastScanIs} parts={{ age: () => <Age at={at} bare /> }} />
             </b>{' '}
-            What follows is how the analyser measured then.
+            {words.whatFollowsIsHow}
           </span>
         </div>
       ) : null}
@@ -84,10 +99,10 @@ export function AnalyserHead({ measured, areaName, others }: AnalyserHeadProps) 
       ) : null}
       <div className="does">
         <Link className="btn" href="/measurement">
-          All analysers <Key name="Esc" />
+          {words.allAnalysers} <Key name={words.esc} />
         </Link>
         <Link className="btn" href={`/chambers/${chamber}?analyser=${analyser}`}>
-          The chamber
+          {words.theChamber}
         </Link>
         {others.map((other) => (
           <Link
@@ -95,7 +110,7 @@ export function AnalyserHead({ measured, areaName, others }: AnalyserHeadProps) 
             className="btn"
             href={`/compare?chamber=${chamber}&first=${analyser}&second=${encodeURIComponent(other)}`}
           >
-            Compare with {other}
+            {words.compareWith(other)}
           </Link>
         ))}
       </div>

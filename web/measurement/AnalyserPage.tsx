@@ -12,6 +12,7 @@ import { Answered, isMissing, NotFound } from '../frame/PageState.tsx';
 import { Section } from '../frame/Section.tsx';
 import { useTitle } from '../frame/title.ts';
 import { duration } from '../notation/age.ts';
+import { words as all } from '../strings/analyser.ts';
 import { useNarrow } from '../strip/useLayout.ts';
 import { AnalyserHead } from './AnalyserHead.tsx';
 import { analyserCodec } from './address.ts';
@@ -22,6 +23,8 @@ import { PlanSection } from './PlanSection.tsx';
 import { QuantitySection } from './QuantitySection.tsx';
 import { ResidualsSection } from './ResidualsSection.tsx';
 
+const words = all.analyserPage;
+
 /** Buckets asked for: about one for each pixel of a wide chart. */
 const POINTS = 600;
 const POINTS_NARROW = 250;
@@ -30,17 +33,17 @@ const NO_ENTRIES: readonly CalibrationEntry[] = [];
 export function AnalyserPage({ id }: { readonly id: string }) {
   const question = useQuery(measurementQuestion(id));
   const [, go] = useLocation();
-  useTitle(`${id}, measurement`);
+  useTitle(words.measurement(id));
   useKeys({ escape: () => go('/measurement') });
   if (question.data === undefined && isMissing(question.error)) {
-    return <NotFound sentence={`There is no analyser ${id} in the fleet.`} />;
+    return <NotFound sentence={words.thereIsNoAnalyser(id)} />;
   }
   return (
     <>
       {question.data === undefined || question.isError ? (
-        <Section className="head" margin="Measurement">
+        <Section className="head" margin={words.measurementAgain}>
           {question.data === undefined ? <h1 className="verdict">{id}</h1> : null}
-          <Answered question={question} what="The measurement" lines={8}>
+          <Answered question={question} what={words.theMeasurement} lines={8}>
             {() => null}
           </Answered>
         </Section>
@@ -90,11 +93,8 @@ function TheAnalyser({ measured }: { readonly measured: AnalyserMeasurement }) {
         </>
       ) : (
         <Section className="sec">
-          <p className="say">
-            With the first scan this page shows the floor of each gas, how the gauge stands to the sum, where the mass
-            scale lies, what the gases leave over, and how long averaging must be to see a given pressure.
-          </p>
-          <p className="note">A calibration can be entered before: it is used from the first scan on.</p>
+          <p className="say">{words.withTheFirstScan}</p>
+          <p className="note">{words.aCalibrationCanBe}</p>
         </Section>
       )}
       <CalibrationSection measured={measured} question={calibrations} others={others} />

@@ -10,7 +10,10 @@ import { useUnit } from '../frame/site.ts';
 import { ageSaid, daysSince } from '../notation/counted.ts';
 import { brief, plain } from '../notation/number.ts';
 import { NBSP, pressure } from '../notation/pressure.ts';
+import { words as all } from '../strings/measurementList.ts';
 import { mass, offset } from './quantities.ts';
+
+const words = all.analyserRows;
 
 interface AnalyserRowsProps {
   readonly lines: readonly MeasurementLine[];
@@ -30,15 +33,15 @@ export function AnalyserRows({ lines, multiple, selected, periods }: AnalyserRow
     <table className="analysers">
       <thead>
         <tr>
-          <th scope="col">Analyser</th>
-          <th scope="col">Floor, {brief(multiple)}σ</th>
-          <th scope="col">Decades</th>
-          <th scope="col">κ now (usual)</th>
-          <th scope="col">κ within its usual</th>
-          <th scope="col">Mass scale</th>
-          <th scope="col">Width</th>
-          <th scope="col">Gain</th>
-          <th scope="col">Calibrated</th>
+          <th scope="col">{words.analyser}</th>
+          <th scope="col">{words.floor(brief(multiple))}</th>
+          <th scope="col">{words.decades}</th>
+          <th scope="col">{words.nowUsual}</th>
+          <th scope="col">{words.withinItsUsual}</th>
+          <th scope="col">{words.massScale}</th>
+          <th scope="col">{words.width}</th>
+          <th scope="col">{words.gain}</th>
+          <th scope="col">{words.calibrated}</th>
         </tr>
       </thead>
       {lines.map((line) => (
@@ -113,16 +116,16 @@ function Numbers({ line }: { readonly line: MeasurementLine }) {
   if (line.at === null) {
     return (
       <td colSpan={8} className="ink3">
-        nothing measured yet: its first scan fills this line
+        {words.nothingMeasuredYetIts}
       </td>
     );
   }
   const drawing = kappa ? drawEvidence({ value: kappa.now, expectedLow: kappa.low, expectedHigh: kappa.high }) : null;
   return (
     <>
-      <Cell name="Floor">{pressure(line.floor, unit)}</Cell>
-      <Cell name="Decades">{line.decades === null ? null : line.decades.toFixed(1)}</Cell>
-      <Cell name="κ now (usual)">
+      <Cell name={words.floorAgain}>{pressure(line.floor, unit)}</Cell>
+      <Cell name={words.decades}>{line.decades === null ? null : line.decades.toFixed(1)}</Cell>
+      <Cell name={words.nowUsual}>
         {kappa === null || kappa.now === null
           ? null
           : `${plain(kappa.now)}${kappa.usual === null ? '' : ` (${plain(kappa.usual)})`}`}
@@ -130,18 +133,24 @@ function Numbers({ line }: { readonly line: MeasurementLine }) {
       <td className={drawing ? 'picture channel' : 'picture'}>
         {drawing ? <EvidencePicture drawing={drawing} scale={KAPPA_SCALE} /> : null}
       </td>
-      <Cell name="Mass scale">{line.massOffset === null ? null : offset(line.massOffset)}</Cell>
-      <Cell name="Width">{line.width === null ? null : `${mass(line.width)}${NBSP}u`}</Cell>
-      <Cell name="Gain">
+      <Cell name={words.massScale}>{line.massOffset === null ? null : offset(line.massOffset)}</Cell>
+      <Cell name={words.width}>{line.width === null ? null : `${mass(line.width)}${NBSP}u`}</Cell>
+      <Cell name={words.gain}>
         {gain === null ? null : (
           <>
             {plain(gain.value)}
-            <span className="note">{gain.at === null ? ' on record' : ` ${ageSaid(daysSince(gain.at, nowMs()))}`}</span>
+            <span className="note">
+              {gain.at === null ? words.onRecord : ` ${ageSaid(daysSince(gain.at, nowMs()))}`}
+            </span>
           </>
         )}
       </Cell>
-      <Cell name="Calibrated">
-        {calibrationAgeDays === null ? <span className="note">fleet document only</span> : ageSaid(calibrationAgeDays)}
+      <Cell name={words.calibrated}>
+        {calibrationAgeDays === null ? (
+          <span className="note">{words.fleetDocumentOnly}</span>
+        ) : (
+          ageSaid(calibrationAgeDays)
+        )}
       </Cell>
     </>
   );
@@ -154,7 +163,7 @@ const KAPPA_SCALE = 0.6;
 function Cell({ name, children }: { readonly name: string; readonly children: ReactNode }) {
   return (
     <td className="num" data-name={name}>
-      {children ?? <span className="note">not measured</span>}
+      {children ?? <span className="note">{words.notMeasured}</span>}
     </td>
   );
 }

@@ -8,6 +8,7 @@ import { Section } from '../frame/Section.tsx';
 import { useMay } from '../frame/site.ts';
 import { scientific } from '../notation/number.ts';
 import { NBSP } from '../notation/pressure.ts';
+import { words as all } from '../strings/calibration.ts';
 import { ChangeForm } from './ChangeForm.tsx';
 import { History } from './History.tsx';
 import { MarkForm } from './MarkForm.tsx';
@@ -17,6 +18,8 @@ import { SuggestionPart } from './SuggestionForm.tsx';
 import { TaskList } from './TaskList.tsx';
 import { ValueForm } from './ValueForm.tsx';
 
+const words = all.calibrationSection;
+
 interface CalibrationSectionProps {
   readonly measured: AnalyserMeasurement;
   readonly question: UseQueryResult<CalibrationHistory>;
@@ -24,10 +27,10 @@ interface CalibrationSectionProps {
 }
 
 const FORMS = [
-  ['value', 'Enter a value'],
-  ['pattern', 'Mark scans as pure gas'],
-  ['background', 'Record a background'],
-  ['recompute', 'Recompute a period'],
+  ['value', words.enterAValue],
+  ['pattern', words.markScansAsPure],
+  ['background', words.recordABackground],
+  ['recompute', words.recomputeAPeriod],
 ] as const;
 type Form = (typeof FORMS)[number][0];
 
@@ -39,7 +42,7 @@ export function CalibrationSection({ measured, question, others }: CalibrationSe
         className="sec"
         margin={
           <>
-            <p>version</p>
+            <p>{words.version}</p>
             <p className="code ids">{version}</p>
             {sensitivityAmperesPerPascal === null ? null : (
               <p>
@@ -50,21 +53,21 @@ export function CalibrationSection({ measured, question, others }: CalibrationSe
           </>
         }
       >
-        <h2>Calibration</h2>
+        <h2>{words.calibration}</h2>
         <SuggestionPart measured={measured} />
-        <Answered question={question} what="The calibrations" lines={4}>
+        <Answered question={question} what={words.theCalibrations} lines={4}>
           {({ entries, notes }) => (
             <>
               <Proposals entries={entries} />
               <Actions measured={measured} others={others} notes={notes ?? []} />
-              <h3>What was set, newest first</h3>
+              <h3>{words.whatWasSetNewest}</h3>
               <History entries={entries} />
             </>
           )}
         </Answered>
       </Section>
-      <Section className="sec last" margin="worked out beside what was judged, never instead of it">
-        <h2>Asked for</h2>
+      <Section className="sec last" margin={words.workedOutBesideWhat}>
+        <h2>{words.askedFor}</h2>
         <Changes measured={measured} />
         <TaskList analyser={measured.analyser} chamber={measured.chamber} />
       </Section>
@@ -79,7 +82,7 @@ function Changes({ measured }: { readonly measured: AnalyserMeasurement }) {
     <>
       <div className="does">
         <button type="button" aria-expanded={open} onClick={() => setOpen(!open)}>
-          Change between two scans
+          {words.changeBetweenTwoScans}
         </button>
       </div>
       {open ? <ChangeForm analyser={measured.analyser} at={measured.at} done={() => setOpen(false)} /> : null}
@@ -96,11 +99,7 @@ function Actions({ measured, others, notes }: ActionsProps) {
   const [form, setForm] = useState<Form | null>(null);
   const close = () => setForm(null);
   if (!engineer) {
-    return (
-      <p className="note">
-        You may look. Setting a calibration, marking scans and recomputing need the role engineer; an admin can give it.
-      </p>
-    );
+    return <p className="note">{words.youMayLookSetting}</p>;
   }
   return (
     <>

@@ -1,6 +1,9 @@
 import type { ReactNode } from 'react';
 import { Gate } from '../frame/Brand.tsx';
 import { Sentence } from '../frame/Sentence.tsx';
+import { words as all } from '../strings/calibration.ts';
+
+const said = all.cautions;
 
 interface CautionProps {
   readonly title: string;
@@ -23,10 +26,7 @@ function Caution({ title, own, children }: CautionProps) {
             ))
           : children}
       </ul>
-      <p>
-        Follow the site’s procedures and codes, and leave it to licensed staff. Ullage never opens or closes anything,
-        and no interlock is to be bypassed.
-      </p>
+      <p>{said.followTheSiteS}</p>
     </div>
   );
 }
@@ -34,10 +34,10 @@ function Caution({ title, own, children }: CautionProps) {
 /** Before a person lets gas in so that its scans can be marked. */
 export function GasCaution({ own }: { readonly own: readonly string[] }) {
   return (
-    <Caution title="Letting gas into a chamber" own={own}>
-      <li>The gas may be toxic, corrosive or pyrophoric, or push out the oxygen of the room.</li>
-      <li>A bottle and its regulator hold stored gas: a chamber or a bellows can be over-pressured.</li>
-      <li>Analyser, gauges and pumps carry high voltage and are hot; too much gas ends a filament.</li>
+    <Caution title={said.lettingGasIntoA} own={own}>
+      <li>{said.theGasMayBe}</li>
+      <li>{said.aBottleAndIts}</li>
+      <li>{said.analyserGaugesAndPumps}</li>
     </Caution>
   );
 }
@@ -45,10 +45,10 @@ export function GasCaution({ own }: { readonly own: readonly string[] }) {
 /** Before a person closes a valve so that the analyser sees only itself. */
 export function ValveCaution({ own }: { readonly own: readonly string[] }) {
   return (
-    <Caution title="Closing a valve between chamber and analyser" own={own}>
-      <li>What was pumped through it is not pumped now: gas can gather, and pressure can rise behind it.</li>
-      <li>Residues may be toxic or pyrophoric once they are warmed or vented.</li>
-      <li>Analyser, gauges and pumps carry high voltage and are hot.</li>
+    <Caution title={said.closingAValveBetween} own={own}>
+      <li>{said.whatWasPumpedThrough}</li>
+      <li>{said.residuesMayBeToxic}</li>
+      <li>{said.analyserGaugesAndPumpsCarry}</li>
     </Caution>
   );
 }

@@ -3,9 +3,12 @@ import { askFor } from '../api/measurementMoves.ts';
 import { nowMs } from '../frame/clock.ts';
 import { useZone } from '../frame/site.ts';
 import { fieldInstant, fieldValue } from '../notation/time.ts';
+import { words as all } from '../strings/calibration.ts';
 import { SendRow } from './SendRow.tsx';
 import { useSending } from './useSending.ts';
 import { instantOf, WhenField } from './WhenField.tsx';
+
+const words = all.changeForm;
 
 interface ChangeFormProps {
   readonly analyser: string;
@@ -25,7 +28,7 @@ export function ChangeForm({ analyser, at, done }: ChangeFormProps) {
   const sending = useSending(done);
   const start = fieldInstant(before, zone);
   const end = fieldInstant(after, zone);
-  const backwards = start !== null && end !== null && end <= start ? 'After must come later than before.' : null;
+  const backwards = start !== null && end !== null && end <= start ? words.afterMustComeLater : null;
   const ready = start !== null && end !== null && backwards === null;
   const send = (event: FormEvent) => {
     event.preventDefault();
@@ -34,26 +37,18 @@ export function ChangeForm({ analyser, at, done }: ChangeFormProps) {
   };
   return (
     <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && done()}>
-      <h3>Change between two scans</h3>
+      <h3>{words.changeBetweenTwoScans}</h3>
       <div className="two">
+        <WhenField label={words.beforeTheLastScan} value={before} fault={sending.faultOf('before')} set={setBefore} />
         <WhenField
-          label="Before: the last scan up to"
-          value={before}
-          fault={sending.faultOf('before')}
-          set={setBefore}
-        />
-        <WhenField
-          label="After: the first scan from"
+          label={words.afterTheFirstScan}
           value={after}
           fault={backwards ?? sending.faultOf('after')}
           set={setAfter}
         />
       </div>
-      <p className="note">
-        The uncertainty of a change leaves out the sensitivity, which both scans share, and counts noise and what the
-        patterns of other gases may feign when they move.
-      </p>
-      <SendRow sending={sending} ready={ready} word="Compare them" cancel={done} />
+      <p className="note">{words.theUncertaintyOfA}</p>
+      <SendRow sending={sending} ready={ready} word={words.compareThem} cancel={done} />
     </form>
   );
 }

@@ -2,7 +2,10 @@ import type { ChangeResult } from '../../shared/contract/calibration.ts';
 import { useUnit } from '../frame/site.ts';
 import { gasTitle } from '../notation/gas.ts';
 import { several } from '../notation/sentence.ts';
+import { words as all } from '../strings/calibration.ts';
 import { changeSays, sorted } from './changes.ts';
+
+const words = all.changeTable;
 
 /** What two scans say of the change of each gas: the sensitivity, which both share, is left out. */
 export function ChangeTable({ change }: { readonly change: ChangeResult }) {
@@ -14,9 +17,9 @@ export function ChangeTable({ change }: { readonly change: ChangeResult }) {
         <table className="evtab">
           <thead>
             <tr>
-              <th scope="col">Gas</th>
-              <th scope="col">Change, 95 %</th>
-              <th scope="col">So</th>
+              <th scope="col">{words.gas}</th>
+              <th scope="col">{words.change95}</th>
+              <th scope="col">{words.so}</th>
             </tr>
           </thead>
           <tbody>
@@ -25,7 +28,7 @@ export function ChangeTable({ change }: { readonly change: ChangeResult }) {
                 <th scope="row">{gasTitle(gas.gas)}</th>
                 <td className="num">{changeSays(gas, unit)}</td>
                 <td>
-                  <span className="so">{gas.changePa > 0 ? 'more than before' : 'less than before'}</span>
+                  <span className="so">{gas.changePa > 0 ? words.moreThanBefore : words.lessThanBefore}</span>
                 </td>
               </tr>
             ))}
@@ -33,7 +36,7 @@ export function ChangeTable({ change }: { readonly change: ChangeResult }) {
         </table>
       )}
       <p className="note">
-        {changed.length === 0 ? 'No gas has changed by more than it is unsure' : 'The others have not changed by more'}
+        {changed.length === 0 ? words.noGasHasChanged : words.theOthersHaveNot}
         {': '}
         {several(still.length, 'gas', 'gases')}.
       </p>

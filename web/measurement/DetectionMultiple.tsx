@@ -3,9 +3,12 @@ import { Sending } from '../alerts/AcknowledgeForm.tsx';
 import { setDetectionMultiple } from '../api/measurementMoves.ts';
 import { useMay } from '../frame/site.ts';
 import { brief } from '../notation/number.ts';
+import { words as all } from '../strings/measurementList.ts';
 import { Field, Refusal } from './Field.tsx';
 import { typedNumber } from './typed.ts';
 import { useSending } from './useSending.ts';
+
+const words = all.detectionMultiple;
 
 export const LEAST_MULTIPLE = 1;
 export const MOST_MULTIPLE = 10;
@@ -16,19 +19,16 @@ export function DetectionMultiple({ multiple }: { readonly multiple: number }) {
   const [editing, setEditing] = useState(false);
   return (
     <>
-      <p className="say">
-        What stands {brief(multiple)} standard deviations over the noise counts as seen; below that, a pressure is
-        “below” the floor.
-      </p>
+      <p className="say">{words.whatStandsStandardDeviations(brief(multiple))}</p>
       {editing ? <MultipleForm multiple={multiple} done={() => setEditing(false)} /> : null}
       {engineer && !editing ? (
         <div className="does">
           <button type="button" onClick={() => setEditing(true)}>
-            Change the multiple
+            {words.changeTheMultiple}
           </button>
         </div>
       ) : null}
-      {engineer ? null : <p className="note">Changing the multiple needs the role engineer.</p>}
+      {engineer ? null : <p className="note">{words.changingTheMultipleNeeds}</p>}
     </>
   );
 }
@@ -39,7 +39,7 @@ function MultipleForm({ multiple, done }: { readonly multiple: number; readonly 
   const value = typedNumber(text);
   const fault =
     value === null || value < LEAST_MULTIPLE || value > MOST_MULTIPLE
-      ? `A number from ${LEAST_MULTIPLE} to ${MOST_MULTIPLE}.`
+      ? words.aNumberFromTo(LEAST_MULTIPLE, MOST_MULTIPLE)
       : null;
   const send = (event: FormEvent) => {
     event.preventDefault();
@@ -47,18 +47,18 @@ function MultipleForm({ multiple, done }: { readonly multiple: number; readonly 
   };
   return (
     <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && done()}>
-      <Field label="Multiple of σ" fault={fault ?? sending.faultOf('detectionMultiple')}>
+      <Field label={words.multipleOf} fault={fault ?? sending.faultOf('detectionMultiple')}>
         {(props) => (
           <input {...props} inputMode="decimal" value={text} onChange={(event) => setText(event.target.value)} />
         )}
       </Field>
-      <p className="note">It scales the floors on these pages. Alerts and stored readings keep their own 3σ.</p>
+      <p className="note">{words.itScalesTheFloors}</p>
       <div className="does">
         <button type="submit" disabled={fault !== null || sending.busy}>
-          {sending.busy ? <Sending word="Saving…" /> : 'Save'}
+          {sending.busy ? <Sending word={words.saving} /> : words.save}
         </button>
         <button type="button" onClick={done}>
-          Leave as it was
+          {words.leaveAsItWas}
         </button>
       </div>
       <Refusal sending={sending} />

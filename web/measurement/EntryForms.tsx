@@ -5,11 +5,14 @@ import { enforceCalibration, withdrawCalibration } from '../api/measurementMoves
 import { nowMs } from '../frame/clock.ts';
 import { useZone } from '../frame/site.ts';
 import { fieldInstant, fieldValue } from '../notation/time.ts';
+import { words as all } from '../strings/calibration.ts';
 import { Refusal } from './Field.tsx';
 import { NoteField } from './NoteField.tsx';
 import { SendRow } from './SendRow.tsx';
 import { useSending } from './useSending.ts';
 import { instantOf, WhenField } from './WhenField.tsx';
+
+const words = all.entryForms;
 
 interface EntryFormProps {
   readonly entry: CalibrationEntry;
@@ -30,14 +33,14 @@ export function EnforceForm({ entry, done }: EntryFormProps) {
   return (
     <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && done()}>
       <div className="two">
-        <WhenField label="In force from" value={from} fault={sending.faultOf('validFrom')} set={setFrom} />
-        <NoteField value={note} fault={sending.faultOf('note')} set={setNote} label="What you looked at (needed)" />
+        <WhenField label={words.inForceFrom} value={from} fault={sending.faultOf('validFrom')} set={setFrom} />
+        <NoteField value={note} fault={sending.faultOf('note')} set={setNote} label={words.whatYouLookedAt} />
       </div>
       <SendRow
         sending={sending}
         ready={at !== null && note.trim() !== ''}
-        word="Put in force"
-        busyWord="Putting in force…"
+        word={words.putInForce}
+        busyWord={words.puttingInForce}
         cancel={done}
       />
     </form>
@@ -53,16 +56,14 @@ export function WithdrawForm({ entry, done }: EntryFormProps) {
   };
   return (
     <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && done()}>
-      <NoteField value={note} fault={sending.faultOf('note')} set={setNote} label="Why it is withdrawn (needed)" />
-      <p className="note">
-        Scans from now on do without it. It stays in the history, and what was judged stays judged.
-      </p>
+      <NoteField value={note} fault={sending.faultOf('note')} set={setNote} label={words.whyItIsWithdrawn} />
+      <p className="note">{words.scansFromNowOn}</p>
       <div className="does">
         <button type="submit" disabled={note.trim() === '' || sending.busy}>
-          {sending.busy ? <Sending word="Withdrawing…" /> : 'Withdraw'}
+          {sending.busy ? <Sending word={words.withdrawing} /> : words.withdraw}
         </button>
         <button type="button" onClick={done}>
-          Keep it
+          {words.keepIt}
         </button>
       </div>
       <Refusal sending={sending} />

@@ -1,6 +1,9 @@
 import { type ReactNode, useId } from 'react';
 import { Refused } from '../alerts/AcknowledgeForm.tsx';
+import { words as all } from '../strings/calibration.ts';
 import type { SendingState } from './useSending.ts';
+
+const words = all.field;
 
 interface FieldProps {
   readonly label: ReactNode;
@@ -43,7 +46,7 @@ export function Refusal({ sending }: { readonly sending: SendingState }) {
       <Refused text={sending.refused} />
       {sending.requestId ? (
         <p className="note">
-          Request <span className="code">{sending.requestId}</span>
+          {words.request} <span className="code">{sending.requestId}</span>
         </p>
       ) : null}
     </>

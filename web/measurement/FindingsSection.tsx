@@ -5,8 +5,12 @@ import { Section } from '../frame/Section.tsx';
 import { useUnit, useZone } from '../frame/site.ts';
 import { sentenceIn } from '../notation/sentence.ts';
 import { moment } from '../notation/time.ts';
+import { words as all } from '../strings/analyser.ts';
+import { Rich } from '../strings/Rich.tsx';
 import { type Finding, instrumentFindings } from './findings.ts';
 import { saysSomething, scanFindings } from './scanFindings.ts';
+
+const words = all.findingsSection;
 
 interface FindingsSectionProps {
   readonly measured: AnalyserMeasurement;
@@ -26,19 +30,19 @@ export function FindingsSection({ measured, trend, spanText }: FindingsSectionPr
   return (
     <>
       <Section className="sec" margin={<HowToRead spanText={spanText} />}>
-        <h2>How well it measures</h2>
+        <h2>{words.howWellItMeasures}</h2>
         <FindingTable findings={findings} spanText={spanText} />
       </Section>
-      <Section className="sec" margin="of the last scan">
-        <h2>What is not the chamber’s gas, and what cannot be told</h2>
+      <Section className="sec" margin={words.ofTheLastScan}>
+        <h2>{words.whatIsNotThe}</h2>
         <ScanTable measured={measured} />
       </Section>
       {measured.life.length > 0 ? (
-        <Section className="sec" margin="from the course of its days">
-          <h2>What wears</h2>
+        <Section className="sec" margin={words.fromTheCourseOf}>
+          <h2>{words.whatWears}</h2>
           {measured.life.map(({ of, say, days }) => (
             <p key={of}>
-              {say} <span className="note">{days} days</span>
+              {say} <span className="note">{words.days(days)}</span>
             </p>
           ))}
         </Section>
@@ -50,13 +54,7 @@ export function FindingsSection({ measured, trend, spanText }: FindingsSectionPr
 function HowToRead({ spanText }: { readonly spanText: string }) {
   return (
     <>
-      pale: where it stood
-      <br />
-      in {spanText}, 95 % of it
-      <br />
-      mark: what was found
-      <br />
-      line: its 95 % interval
+      <Rich text={words.paleWhereItStood(spanText)} parts={{ br: () => <br /> }} />
     </>
   );
 }
@@ -67,11 +65,11 @@ function FindingTable({ findings, spanText }: { readonly findings: readonly Find
     <table className="evtab findings">
       <thead>
         <tr>
-          <th scope="col">What</th>
-          <th scope="col">Found</th>
-          <th scope="col">Usual here, {spanText}</th>
-          <th scope="col">Found within usual</th>
-          <th scope="col">So</th>
+          <th scope="col">{words.what}</th>
+          <th scope="col">{words.found}</th>
+          <th scope="col">{words.usualHere(spanText)}</th>
+          <th scope="col">{words.foundWithinUsual}</th>
+          <th scope="col">{words.so}</th>
         </tr>
       </thead>
       <tbody>
@@ -99,9 +97,9 @@ function ScanTable({ measured }: { readonly measured: AnalyserMeasurement }) {
     <table className="evtab inscan">
       <thead>
         <tr>
-          <th scope="col">What</th>
-          <th scope="col">Found</th>
-          <th scope="col">So</th>
+          <th scope="col">{words.what}</th>
+          <th scope="col">{words.found}</th>
+          <th scope="col">{words.so}</th>
         </tr>
       </thead>
       <tbody>

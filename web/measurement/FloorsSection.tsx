@@ -4,8 +4,12 @@ import { useUnit } from '../frame/site.ts';
 import { gasSpoken, gasTitle } from '../notation/gas.ts';
 import { brief, factor, timesInWords } from '../notation/number.ts';
 import { pressure } from '../notation/pressure.ts';
+import { words as all } from '../strings/analyser.ts';
+import { Rich } from '../strings/Rich.tsx';
 import { DetectionMultiple } from './DetectionMultiple.tsx';
 import { type FloorLine, floorPlaces } from './floorPlaces.ts';
+
+const words = all.floorsSection;
 
 /** From here on, what the other gases cost is worth a word. */
 const COSTS_FROM = 1.5;
@@ -14,14 +18,12 @@ const COSTS_FROM = 1.5;
 export function floorSays({ detected, floor, limit, value }: FloorLine): string {
   if (detected) {
     const above = value !== null && floor !== null && value > floor && floor > 0;
-    return above ? `seen, ${timesInWords(Math.log10(value / floor))} its floor` : 'seen in the last scan';
+    return above ? words.seenItsFloor(timesInWords(Math.log10(value / floor))) : words.seenInTheLast;
   }
-  if (limit === null || limit <= 0) return 'cannot tell: this scan gives no limit';
-  if (floor === null || floor <= 0) return 'not seen; at most this';
+  if (limit === null || limit <= 0) return words.cannotTellThisScan;
+  if (floor === null || floor <= 0) return words.notSeenAtMost;
   const times = limit / floor;
-  return times < COSTS_FROM
-    ? 'not seen; the noise alone decides'
-    : `not seen; other gases on its masses cost a factor ${factor(Math.log10(times)).slice(1)}`;
+  return times < COSTS_FROM ? words.notSeenTheNoise : words.notSeenOtherGases(factor(Math.log10(times)).slice(1));
 }
 
 export function FloorsSection({ measured }: { readonly measured: AnalyserMeasurement }) {
@@ -30,17 +32,13 @@ export function FloorsSection({ measured }: { readonly measured: AnalyserMeasure
       className="sec"
       margin={
         <>
-          pale: hidden by noise
-          <br />
-          arrow: at most this,
-          <br />
-          by the last scan
+          <Rich text={words.paleHiddenByNoise} parts={{ br: () => <br /> }} />
         </>
       }
     >
-      <h2>Gas by gas: the least that can be seen</h2>
+      <h2>{words.gasByGasThe}</h2>
       {measured.floors.length === 0 ? (
-        <p className="note">The first scan says what each gas must reach to be seen.</p>
+        <p className="note">{words.theFirstScanSays}</p>
       ) : (
         <FloorTable floors={measured.floors} multiple={measured.detectionMultiple} />
       )}
@@ -62,12 +60,12 @@ function FloorTable({ floors, multiple }: { readonly floors: readonly FloorLine[
     <table className="evtab floors">
       <thead>
         <tr>
-          <th scope="col">Gas</th>
-          <th scope="col">Noise alone, {brief(multiple)}σ</th>
-          <th scope="col">At most, in this scan</th>
-          <th scope="col">One σ of a change</th>
-          <th scope="col">One line is a decade</th>
-          <th scope="col">So</th>
+          <th scope="col">{words.gas}</th>
+          <th scope="col">{words.noiseAlone(brief(multiple))}</th>
+          <th scope="col">{words.atMostInThis}</th>
+          <th scope="col">{words.oneOfAChange}</th>
+          <th scope="col">{words.oneLineIsA}</th>
+          <th scope="col">{words.so}</th>
         </tr>
       </thead>
       <tbody>
@@ -79,7 +77,7 @@ function FloorTable({ floors, multiple }: { readonly floors: readonly FloorLine[
             </th>
             <td className="num">{pressure(line.floor, unit)}</td>
             <td className="num">
-              {line.detected ? 'seen' : line.limit === null ? 'cannot tell' : pressure(line.limit, unit)}
+              {line.detected ? words.seen : line.limit === null ? words.cannotTell : pressure(line.limit, unit)}
             </td>
             <td className="num">{pressure(line.changeSigma, unit)}</td>
             <td className="picture flush">

@@ -1,5 +1,8 @@
 import { FindField } from '../frame/FindField.tsx';
+import { words as all } from '../strings/measurementList.ts';
 import type { MeasurementAddress } from './address.ts';
+
+const said = all.listFilters;
 
 interface ListFiltersProps {
   readonly address: MeasurementAddress;
@@ -14,13 +17,13 @@ export function ListFilters({ address, change, areas, nameOf }: ListFiltersProps
       <FindField
         value={address.find}
         size={24}
-        hint="chamber, analyser, words"
+        hint={said.chamberAnalyserWords}
         find={(find) => change({ find }, 'replace')}
       />
       <label>
-        Area{' '}
+        {said.area}{' '}
         <select value={address.area} onChange={(event) => change({ area: event.target.value })}>
-          <option value="">all</option>
+          <option value="">{said.all}</option>
           {areas.map((area) => (
             <option key={area} value={area}>
               {nameOf(area)}
@@ -31,10 +34,10 @@ export function ListFilters({ address, change, areas, nameOf }: ListFiltersProps
       <label className="check">
         <input
           type="checkbox"
-          checked={address.show === 'with a remark'}
-          onChange={(event) => change({ show: event.target.checked ? 'with a remark' : 'all' })}
+          checked={address.show === 'with-remark'}
+          onChange={(event) => change({ show: event.target.checked ? 'with-remark' : 'all' })}
         />
-        only those with a remark
+        {said.onlyThoseWithA}
       </label>
     </search>
   );

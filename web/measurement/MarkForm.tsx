@@ -5,13 +5,17 @@ import { askFor } from '../api/measurementMoves.ts';
 import { useZone } from '../frame/site.ts';
 import { gasTitle } from '../notation/gas.ts';
 import { fieldInstant, fieldValue } from '../notation/time.ts';
+import { words as all } from '../strings/calibration.ts';
 import { GasCaution, ValveCaution } from './Cautions.tsx';
+import { AGAINST_ANOTHER, BEHIND_VALVE } from './calibrationWords.ts';
 import { Field } from './Field.tsx';
 import { NoteField } from './NoteField.tsx';
 import { ScanChoice } from './ScanChoice.tsx';
 import { SendRow } from './SendRow.tsx';
 import { useSending } from './useSending.ts';
 import { instantOf, WhenField } from './WhenField.tsx';
+
+const words = all.markForm;
 
 interface MarkFormProps {
   readonly measured: AnalyserMeasurement;
@@ -50,7 +54,7 @@ export function MarkForm({ measured, what, others, notes, done }: MarkFormProps)
   const [note, setNote] = useState('');
   const sending = useSending(done);
   const { from, to } = period;
-  const backwards = from !== null && to !== null && to <= from ? 'The last scan must come after the first.' : null;
+  const backwards = from !== null && to !== null && to <= from ? words.theLastScanMust : null;
   const ready = from !== null && to !== null && backwards === null && note.trim() !== '';
   const own = notes.filter(({ code }) => code === CAUTION_CODE[what]).map(({ text }) => text);
   const send = (event: FormEvent) => {
@@ -63,14 +67,14 @@ export function MarkForm({ measured, what, others, notes, done }: MarkFormProps)
         what === 'pattern'
           ? { kind: 'pattern', gas, amountFromGauge: fromGauge, ...span }
           : other === ''
-            ? { kind: 'background', source: 'closed valve', ...span }
-            : { kind: 'background', source: 'second analyser', other, ...span },
+            ? { kind: 'background', source: BEHIND_VALVE, ...span }
+            : { kind: 'background', source: AGAINST_ANOTHER, other, ...span },
       ),
     );
   };
   return (
     <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && done()}>
-      <h3>{what === 'pattern' ? 'Mark scans as one pure gas' : 'Record the analyser’s own gas'}</h3>
+      <h3>{what === 'pattern' ? words.markScansAsOne : words.recordTheAnalyserS}</h3>
       {what === 'pattern' ? <GasCaution own={own} /> : <ValveCaution own={own} />}
       <div className="two">
         {what === 'pattern' ? (
@@ -89,33 +93,31 @@ export function MarkForm({ measured, what, others, notes, done }: MarkFormProps)
           />
         )}
         <WhenField
-          label="First scan"
+          label={words.firstScan}
           value={period.typed.from}
           fault={period.typed.from === '' ? null : sending.faultOf('from')}
           set={(value) => period.set('from', value)}
         />
         <WhenField
-          label="Last scan"
+          label={words.lastScan}
           value={period.typed.to}
           fault={backwards ?? sending.faultOf('to')}
           set={(value) => period.set('to', value)}
         />
-        <NoteField value={note} fault={sending.faultOf('note')} set={setNote} label="What was done (needed)" />
+        <NoteField value={note} fault={sending.faultOf('note')} set={setNote} label={words.whatWasDoneNeeded} />
       </div>
       {what === 'pattern' ? (
         <label className="check">
           <input type="checkbox" checked={fromGauge} onChange={(event) => setFromGauge(event.target.checked)} />
-          take the amount from the gauge, with its factor for the gas
+          {words.takeTheAmountFrom}
         </label>
       ) : null}
       <ScanChoice analyser={measured.analyser} from={from} to={to} choose={period.choose} />
-      <p className="note">
-        A worker proposes what these scans say. Nothing changes before an engineer puts it in force.
-      </p>
+      <p className="note">{words.aWorkerProposesWhat}</p>
       <SendRow
         sending={sending}
         ready={ready}
-        word={what === 'pattern' ? 'Mark as pure gas' : 'Record as background'}
+        word={what === 'pattern' ? words.markAsPureGas : words.recordAsBackground}
         cancel={done}
       />
     </form>
@@ -131,7 +133,7 @@ interface GasFieldProps {
 
 function GasField({ gases, gas, set, fault }: GasFieldProps) {
   return (
-    <Field label="The only gas in these scans" fault={fault}>
+    <Field label={words.theOnlyGasIn} fault={fault}>
       {(props) => (
         <select {...props} value={gas} onChange={(event) => set(event.target.value)}>
           {gases.map((one) => (
@@ -154,13 +156,13 @@ interface SourceFieldProps {
 
 function SourceField({ others, other, set, fault }: SourceFieldProps) {
   return (
-    <Field label="How it was told from the chamber" fault={fault}>
+    <Field label={words.howItWasTold} fault={fault}>
       {(props) => (
         <select {...props} value={other} onChange={(event) => set(event.target.value)}>
-          <option value="">the valve to the chamber was closed</option>
+          <option value="">{words.theValveToThe}</option>
           {others.map((one) => (
             <option key={one} value={one}>
-              against {one}, which is trusted
+              {words.againstWhichIsTrusted(one)}
             </option>
           ))}
         </select>

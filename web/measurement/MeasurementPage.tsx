@@ -13,14 +13,18 @@ import { ShowMore } from '../frame/ShowMore.tsx';
 import { useTitle } from '../frame/title.ts';
 import { isOld } from '../notation/age.ts';
 import { several } from '../notation/sentence.ts';
+import { words as all } from '../strings/measurementList.ts';
+import { Rich } from '../strings/Rich.tsx';
 import { AnalyserRows, type Periods, pathOf } from './AnalyserRows.tsx';
 import { measurementCodec } from './address.ts';
 import { DetectionMultiple } from './DetectionMultiple.tsx';
 import { ListFilters } from './ListFilters.tsx';
 import { byArea, listSentence, needsLook, wanted } from './lines.ts';
 
+const words = all.measurementPage;
+
 export function MeasurementPage() {
-  useTitle('Measurement');
+  useTitle(words.measurement);
   const [address, change] = useAddress(measurementCodec);
   const [, go] = useLocation();
   const question = useQuery(measurementListQuestion);
@@ -41,17 +45,11 @@ export function MeasurementPage() {
       <Head
         margin={
           <>
-            Measurement
-            <br />
-            how far each
-            <br />
-            analyser can be trusted
+            <Rich text={words.measurementHowFarEach} parts={{ br: () => <br /> }} />
           </>
         }
       >
-        <h1 className="verdict">
-          {list ? listSentence(list.analysers, isStale) : 'How far can the analysers be trusted?'}
-        </h1>
+        <h1 className="verdict">{list ? listSentence(list.analysers, isStale) : words.howFarCanThe}</h1>
       </Head>
       {list && list.analysers.length > 0 ? (
         <Section>
@@ -60,15 +58,15 @@ export function MeasurementPage() {
       ) : null}
       {list === undefined || question.isError ? (
         <Section className="sec">
-          <Answered question={question} what="The analysers" lines={8}>
+          <Answered question={question} what={words.theAnalysers} lines={8}>
             {() => null}
           </Answered>
         </Section>
       ) : null}
       {list ? <Groups list={list} shown={shown} names={names} order={areas} periods={periods} /> : null}
       {list && list.analysers.length > 0 ? (
-        <Section className="sec last" margin="holds for every floor on these pages">
-          <h2>How a floor is counted</h2>
+        <Section className="sec last" margin={words.holdsForEveryFloor}>
+          <h2>{words.howAFloorIs}</h2>
           <DetectionMultiple multiple={list.detectionMultiple} />
         </Section>
       ) : null}
@@ -107,13 +105,10 @@ function Groups({ list, shown, names, order, periods }: GroupsProps) {
   if (list.analysers.length === 0) {
     return (
       <Section className="sec last">
-        <p className="say">
-          Once analysers are in the fleet and send scans, each has a line here: the smallest pressure that it can see,
-          how its sum stands to the gauge, where its mass scale lies, and how old its calibration is.
-        </p>
+        <p className="say">{words.onceAnalysersAreIn}</p>
         <p className="does">
           <Link className="btn" href="/fleet">
-            Go to the fleet
+            {words.goToTheFleet}
           </Link>
         </p>
       </Section>
@@ -122,8 +117,8 @@ function Groups({ list, shown, names, order, periods }: GroupsProps) {
   if (shown.length === 0) {
     return (
       <Section className="sec">
-        <p className="say">No analyser fits what you look for.</p>
-        <p className="note">Take a word out of the field, or show all.</p>
+        <p className="say">{words.noAnalyserFitsWhat}</p>
+        <p className="note">{words.takeAWordOut}</p>
       </Section>
     );
   }
@@ -139,7 +134,7 @@ function Groups({ list, shown, names, order, periods }: GroupsProps) {
             margin={
               <>
                 <p>{several(lines.length, 'analyser')}</p>
-                <p>{bad === 0 ? 'none with a remark' : `${bad} with a remark, first`}</p>
+                <p>{bad === 0 ? words.noneWithARemark : words.withARemarkFirst(bad)}</p>
               </>
             }
           >

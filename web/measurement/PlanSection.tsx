@@ -16,10 +16,14 @@ import { useUnit } from '../frame/site.ts';
 import { gasTitle } from '../notation/gas.ts';
 import { scientific, thousands } from '../notation/number.ts';
 import { pressure } from '../notation/pressure.ts';
+import { words as all } from '../strings/analyser.ts';
+import { Rich } from '../strings/Rich.tsx';
 import type { AnalyserAddress } from './address.ts';
 import { Field } from './Field.tsx';
 import { planSays, secondsSaid } from './planSays.ts';
 import { typedPositive } from './typed.ts';
+
+const words = all.planSection;
 
 interface PlanSectionProps {
   readonly measured: AnalyserMeasurement;
@@ -43,22 +47,20 @@ export function PlanSection({ measured, address, change }: PlanSectionProps) {
       className="sec"
       margin={
         <>
-          from this analyser’s
-          <br />
-          own measured noise
+          <Rich text={words.fromThisAnalyserS} parts={{ br: () => <br /> }} />
         </>
       }
     >
       <div className="ph">
-        <h2>How long to average</h2>
+        <h2>{words.howLongToAverage}</h2>
         {can ? (
           <button type="button" aria-pressed={table} onClick={toggle}>
-            {table ? 'As a picture' : 'As a table'} <Key name="p" />
+            {table ? words.asAPicture : words.asATable} <Key name="p" />
           </button>
         ) : null}
       </div>
       {!can ? (
-        <p className="note">The planner opens with the first scan: it needs the noise of this analyser.</p>
+        <p className="note">{words.thePlannerOpensWith}</p>
       ) : (
         <>
           <PlanFields gases={gases} gas={gas} pressurePa={asked.pressurePa} error={question.error} change={change} />
@@ -95,7 +97,7 @@ function PlanFields({ gases, gas, pressurePa, error, change }: PlanFieldsProps) 
         apply();
       }}
     >
-      <Field label="To see" fault={faultIn(error, 'gas')}>
+      <Field label={words.toSee} fault={faultIn(error, 'gas')}>
         {(props) => (
           <select {...props} value={gas} onChange={(event) => change({ gas: event.target.value })}>
             {gases.map((one) => (
@@ -106,10 +108,7 @@ function PlanFields({ gases, gas, pressurePa, error, change }: PlanFieldsProps) 
           </select>
         )}
       </Field>
-      <Field
-        label={`at, ${unit}`}
-        fault={value === null ? 'A pressure above zero, such as 2e-12.' : faultIn(error, 'pressure')}
-      >
+      <Field label={words.at(unit)} fault={value === null ? words.aPressureAboveZero : faultIn(error, 'pressure')}>
         {(props) => (
           <input
             {...props}
@@ -122,7 +121,7 @@ function PlanFields({ gases, gas, pressurePa, error, change }: PlanFieldsProps) 
         )}
       </Field>
       <button type="submit" disabled={value === null}>
-        Work it out
+        {words.workItOut}
       </button>
     </form>
   );
@@ -134,7 +133,7 @@ function ThePlan({ question, table }: { readonly question: UseQueryResult<Plan>;
   // What is wrong stands at its field.
   if (isImpossible(question.error)) return null;
   return (
-    <Answered question={question} what="The plan" lines={4}>
+    <Answered question={question} what={words.thePlan} lines={4}>
       {(plan) => (
         <div className="plan-answer" aria-live="polite">
           <p className="say">{planSays(plan, unit)}</p>
@@ -163,11 +162,11 @@ function Picture({ plan }: { readonly plan: Plan }) {
   return (
     <>
       <div className="plotbox low" ref={box}>
-        <div role="img" aria-label={`What can be seen against the number of sweeps. ${planSays(plan, unit)}`}>
+        <div role="img" aria-label={words.whatCanBeSeen(planSays(plan, unit))}>
           <PlanChart
             curve={curve}
             wanted={wanted}
-            wantedText={`wanted: ${scientific(wanted)} ${unit}`}
+            wantedText={words.wanted(scientific(wanted), unit)}
             sweeps={plan.sweeps}
             bestSweeps={plan.bestSweeps}
             unit={unit}
@@ -175,7 +174,7 @@ function Picture({ plan }: { readonly plan: Plan }) {
           />
         </div>
       </div>
-      <p className="note">Line: measured on this analyser. Dots: what noise alone would give, falling as 1/√N.</p>
+      <p className="note">{words.lineMeasuredOnThis}</p>
     </>
   );
 }
@@ -184,14 +183,14 @@ function PlanTable({ plan }: { readonly plan: Plan }) {
   const unit = useUnit();
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls in itself and must be reachable by keyboard
-    <section className="trend-table" tabIndex={0} aria-label="The plan as a table">
+    <section className="trend-table" tabIndex={0} aria-label={words.thePlanAsA}>
       <table>
         <thead>
           <tr>
-            <th scope="col">Sweeps</th>
-            <th scope="col">Response time</th>
-            <th scope="col">Can be seen</th>
-            <th scope="col">By noise alone</th>
+            <th scope="col">{words.sweeps}</th>
+            <th scope="col">{words.responseTime}</th>
+            <th scope="col">{words.canBeSeen}</th>
+            <th scope="col">{words.byNoiseAlone}</th>
           </tr>
         </thead>
         <tbody>

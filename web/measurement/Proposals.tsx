@@ -5,14 +5,17 @@ import { useMay, useUnit, useZone } from '../frame/site.ts';
 import { factor } from '../notation/number.ts';
 import { several } from '../notation/sentence.ts';
 import { moment } from '../notation/time.ts';
+import { words as all } from '../strings/calibration.ts';
 import { entryTitle, FALLBACK, isNumber, rivalInForce, valueText } from './calibrationWords.ts';
 import { EnforceForm, WithdrawForm } from './EntryForms.tsx';
+
+const words = all.proposals;
 
 /** How a proposal stands to what holds now; null where that cannot be said in a factor. */
 export function changeText(proposal: CalibrationEntry, rival: CalibrationEntry | null): string | null {
   if (rival === null || !isNumber(proposal.value) || !isNumber(rival.value)) return null;
   const ratio = proposal.value.value / rival.value.value;
-  return ratio > 0 ? `${factor(Math.log10(ratio))} of what holds now` : null;
+  return ratio > 0 ? words.ofWhatHoldsNow(factor(Math.log10(ratio))) : null;
 }
 
 interface ProposalsProps {
@@ -26,8 +29,9 @@ export function Proposals({ entries }: ProposalsProps) {
   return (
     <div className="proposals">
       <p className="say">
-        {proposals.length === 1 ? 'One proposal waits' : `${proposals.length} proposals wait`} for an engineer: nothing
-        of it is used yet.
+        {words.forAnEngineerNothing(
+          proposals.length === 1 ? words.oneProposalWaits : words.proposalsWait(proposals.length),
+        )}
       </p>
       {proposals.map((proposal) => (
         <Proposal key={proposal.id} proposal={proposal} rival={rivalInForce(proposal, entries, nowMs())} />
@@ -50,19 +54,19 @@ function Proposal({ proposal, rival }: ProposalProps) {
   const at = (instant: string) => moment(Date.parse(instant), zone, nowMs());
   const change = changeText(proposal, rival);
   return (
-    <article className="proposal" aria-label={`Proposed: ${entryTitle(proposal)}`}>
+    <article className="proposal" aria-label={words.proposed(entryTitle(proposal))}>
       <h3>{entryTitle(proposal)}</h3>
       <dl className="beside">
         <div className="now">
-          <dt>Proposed</dt>
+          <dt>{words.proposedAgain}</dt>
           <dd>{valueText(proposal.kind, proposal.value, unit)}</dd>
         </div>
         <div>
-          <dt>In force now</dt>
+          <dt>{words.inForceNow}</dt>
           <dd>{rival ? valueText(rival.kind, rival.value, unit) : FALLBACK[proposal.kind]}</dd>
         </div>
         <div>
-          <dt>From what</dt>
+          <dt>{words.fromWhat}</dt>
           <dd>
             {proposal.source}
             {proposal.scans
@@ -72,17 +76,20 @@ function Proposal({ proposal, rival }: ProposalProps) {
         </div>
       </dl>
       <p className="note">
-        asked by {proposal.setBy}, {at(proposal.setAt)}
-        {proposal.note ? `: “${proposal.note}”` : ''}
-        {change ? ` · ${change}` : ''}
+        {words.askedBy(
+          proposal.setBy,
+          at(proposal.setAt),
+          proposal.note ? `: “${proposal.note}”` : '',
+          change ? ` · ${change}` : '',
+        )}
       </p>
       {engineer && form === null ? (
         <div className="does">
           <button type="button" onClick={() => setForm('enforce')}>
-            Put in force from…
+            {words.putInForceFrom}
           </button>
           <button type="button" onClick={() => setForm('withdraw')}>
-            Withdraw
+            {words.withdraw}
           </button>
         </div>
       ) : null}

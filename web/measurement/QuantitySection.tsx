@@ -16,10 +16,13 @@ import { Section } from '../frame/Section.tsx';
 import { useUnit, useZone } from '../frame/site.ts';
 import { duration } from '../notation/age.ts';
 import { moment, offsetText } from '../notation/time.ts';
+import { words as all } from '../strings/analyser.ts';
 import { useNarrow } from '../strip/useLayout.ts';
 import type { AnalyserAddress } from './address.ts';
 import { QUANTITIES, type Quantity, quantityNumber, quantityTitle, quantityUnit, quantityValue } from './quantities.ts';
 import { type QuantityParts, quantityPicture, quantitySentence } from './quantityPicture.ts';
+
+const words = all.quantitySection;
 
 interface QuantitySectionProps {
   readonly question: UseQueryResult<MeasurementTrend>;
@@ -49,9 +52,9 @@ export function QuantitySection({ question, entries, span, address, change }: Qu
       }
     >
       <div className="ph">
-        <h2>Over time</h2>
+        <h2>{words.overTime}</h2>
         <label>
-          <span className="unseen">Quantity</span>
+          <span className="unseen">{words.quantity}</span>
           <select
             className="wide"
             value={address.quantity}
@@ -66,10 +69,10 @@ export function QuantitySection({ question, entries, span, address, change }: Qu
         </label>
         <SpanControls address={address} span={span} change={change} />
         <button type="button" aria-pressed={address.view === 'table'} onClick={showTable}>
-          {address.view === 'table' ? 'As a picture' : 'As a table'} <Key name="d" />
+          {address.view === 'table' ? words.asAPicture : words.asATable} <Key name="d" />
         </button>
       </div>
-      <Answered question={question} what="The course" lines={6}>
+      <Answered question={question} what={words.theCourse} lines={6}>
         {(trend) => {
           const points = trend.series[address.quantity] ?? [];
           if (points.length === 0) return <Nothing quantity={address.quantity} />;
@@ -91,30 +94,26 @@ export function QuantitySection({ question, entries, span, address, change }: Qu
 }
 
 function Nothing({ quantity }: { readonly quantity: Quantity }) {
-  return (
-    <p className="note">
-      {quantityTitle(quantity)}: nothing was measured in this span. A longer span may show when it was last known.
-    </p>
-  );
+  return <p className="note">{words.nothingWasMeasuredIn(quantityTitle(quantity))}</p>;
 }
 
 function Legend() {
   return (
     <ul className="lg">
       <li>
-        median
+        {words.median}
         <svg width="26" height="8" aria-hidden="true">
           <path className="q-line" d="M0 4H26" />
         </svg>
       </li>
       <li>
-        min to max
+        {words.minToMax}
         <svg width="26" height="10" aria-hidden="true">
           <rect className="q-env" width="26" height="10" />
         </svg>
       </li>
       <li>
-        usual
+        {words.usual}
         <svg width="26" height="10" aria-hidden="true">
           <rect className="st-well" width="26" height="10" />
         </svg>
@@ -183,17 +182,17 @@ function QuantityTable({ points, quantity }: QuantityTableProps) {
   const write = (value: number) => quantityNumber(quantity, quantityValue(quantity, value, unit));
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls in itself and must be reachable by keyboard
-    <section className="trend-table" tabIndex={0} aria-label="The course as a table">
+    <section className="trend-table" tabIndex={0} aria-label={words.theCourseAsA}>
       <table>
         <thead>
           <tr>
-            <th scope="col">Time</th>
+            <th scope="col">{words.time}</th>
             <th scope="col">
               {quantityTitle(quantity)}
               {own === '' ? '' : `, ${own}`}
             </th>
-            <th scope="col">Smallest</th>
-            <th scope="col">Largest</th>
+            <th scope="col">{words.smallest}</th>
+            <th scope="col">{words.largest}</th>
           </tr>
         </thead>
         <tbody>

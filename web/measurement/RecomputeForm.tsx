@@ -3,10 +3,13 @@ import { askFor } from '../api/measurementMoves.ts';
 import { nowMs } from '../frame/clock.ts';
 import { useZone } from '../frame/site.ts';
 import { fieldInstant, fieldValue } from '../notation/time.ts';
+import { words as all } from '../strings/calibration.ts';
 import { NoteField } from './NoteField.tsx';
 import { SendRow } from './SendRow.tsx';
 import { useSending } from './useSending.ts';
 import { instantOf, WhenField } from './WhenField.tsx';
+
+const words = all.recomputeForm;
 
 interface RecomputeFormProps {
   readonly analyser: string;
@@ -27,7 +30,7 @@ export function RecomputeForm({ analyser, done }: RecomputeFormProps) {
   const start = fieldInstant(from, zone);
   const end = fieldInstant(to, zone);
   const day = fieldInstant(of, zone);
-  const backwards = start !== null && end !== null && end <= start ? 'The end must come after the start.' : null;
+  const backwards = start !== null && end !== null && end <= start ? words.theEndMustCome : null;
   const ready =
     start !== null && end !== null && backwards === null && (!another || day !== null) && note.trim() !== '';
   const send = (event: FormEvent) => {
@@ -45,30 +48,30 @@ export function RecomputeForm({ analyser, done }: RecomputeFormProps) {
   };
   return (
     <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && done()}>
-      <h3>Recompute a period</h3>
+      <h3>{words.recomputeAPeriod}</h3>
       <div className="two">
-        <WhenField label="From" value={from} fault={sending.faultOf('from')} set={setFrom} />
-        <WhenField label="To" value={to} fault={backwards ?? sending.faultOf('to')} set={setTo} />
+        <WhenField label={words.from} value={from} fault={sending.faultOf('from')} set={setFrom} />
+        <WhenField label={words.to} value={to} fault={backwards ?? sending.faultOf('to')} set={setTo} />
       </div>
       <fieldset>
-        <legend className="note">With which calibration</legend>
+        <legend className="note">{words.withWhichCalibration}</legend>
         <label className="check">
           <input type="radio" name="calibration" checked={another} onChange={() => setAnother(true)} />
-          all with the one that is in force at a set time
+          {words.allWithTheOne}
         </label>
         <label className="check">
           <input type="radio" name="calibration" checked={!another} onChange={() => setAnother(false)} />
-          each scan with that of its own time, as the history stands now
+          {words.eachScanWithThat}
         </label>
       </fieldset>
       <div className="two">
         {another ? (
-          <WhenField label="Calibration as it is at" value={of} fault={sending.faultOf('calibrationOf')} set={setOf} />
+          <WhenField label={words.calibrationAsItIs} value={of} fault={sending.faultOf('calibrationOf')} set={setOf} />
         ) : null}
         <NoteField value={note} fault={sending.faultOf('note')} set={setNote} />
       </div>
-      <p className="note">What was judged stays as it is: the recomputed readings are a second series beside it.</p>
-      <SendRow sending={sending} ready={ready} word="Recompute" cancel={done} />
+      <p className="note">{words.whatWasJudgedStays}</p>
+      <SendRow sending={sending} ready={ready} word={words.recompute} cancel={done} />
     </form>
   );
 }

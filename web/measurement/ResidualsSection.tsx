@@ -16,7 +16,10 @@ import { gasTitle } from '../notation/gas.ts';
 import { plain, scientific } from '../notation/number.ts';
 import { NBSP } from '../notation/pressure.ts';
 import { listed } from '../notation/sentence.ts';
+import { words as all } from '../strings/analyser.ts';
 import type { AnalyserAddress } from './address.ts';
+
+const words = all.residualsSection;
 
 interface ResidualsSectionProps {
   readonly analyser: string;
@@ -44,12 +47,17 @@ const NAMED = 6;
 /** What the picture shows, in a sentence. */
 export function residualsSay(peaks: readonly ResidualPeak[]): string {
   const judged = peaks.filter((peak) => inSigma(peak) !== null && peak.leftOut === null);
-  if (judged.length === 0) return 'Nothing can be said: no peak has a residual yet.';
+  if (judged.length === 0) return words.nothingCanBeSaid;
   const out = standingOut(peaks, peaks.length);
-  if (out.length === 0) return `The gases explain every one of ${judged.length} peaks to within ${QUIET_SIGMA} σ.`;
+  if (out.length === 0) return words.theGasesExplainEvery(judged.length, QUIET_SIGMA);
   const named = out.slice(0, NAMED).map((peak) => `${peak.mass} (${signedSigma(inSigma(peak) ?? 0)})`);
-  const rest = out.length > NAMED ? ` and ${out.length - NAMED} more` : '';
-  return `${out.length} of ${judged.length} peaks stand more than ${QUIET_SIGMA} σ from what the gases explain: ${rest === '' ? listed(named) : named.join(', ') + rest}.`;
+  const rest = out.length > NAMED ? words.andMore(out.length - NAMED) : '';
+  return words.ofPeaksStandMore(
+    out.length,
+    judged.length,
+    QUIET_SIGMA,
+    rest === '' ? listed(named) : named.join(', ') + rest,
+  );
 }
 
 const signedSigma = (away: number): string => `${away > 0 ? '+' : '−'}${plain(Math.abs(away))}${NBSP}σ`;
@@ -74,15 +82,15 @@ export function ResidualsSection({ analyser, address, change }: ResidualsSection
       }
     >
       <div className="ph">
-        <h2>What the gases leave over</h2>
+        <h2>{words.whatTheGasesLeave}</h2>
         <button type="button" aria-pressed={table} onClick={toggle}>
-          {table ? 'As a picture' : 'As a table'} <Key name="x" />
+          {table ? words.asAPicture : words.asATable} <Key name="x" />
         </button>
       </div>
       {isMissing(question.error) ? (
         <p className="note">{(question.error as Error).message}</p>
       ) : (
-        <Answered question={question} what="The residuals" lines={6}>
+        <Answered question={question} what={words.theResiduals} lines={6}>
           {(residuals) => <TheResiduals residuals={residuals} table={table} />}
         </Answered>
       )}
@@ -107,7 +115,7 @@ function TheResiduals({ residuals, table }: { readonly residuals: Residuals; rea
         <ResidualTable residuals={residuals} peaks={peaks} />
       ) : (
         <div className="plotbox" ref={box} tabIndex={measured < least ? 0 : undefined}>
-          <div role="img" aria-label={`Residuals mass by mass. ${says}`}>
+          <div role="img" aria-label={words.residualsMassByMass(says)}>
             <ResidualChart peaks={peaks} width={Math.max(measured, least)} unit={unit} />
           </div>
         </div>
@@ -120,31 +128,31 @@ function Legend() {
   return (
     <ul className="lg">
       <li>
-        explained by gases
+        {words.explainedByGases}
         <svg width="14" height="12" aria-hidden="true">
           <rect className="rs-block" width="14" height="12" />
         </svg>
       </li>
       <li>
-        found
+        {words.found}
         <svg width="14" height="12" aria-hidden="true">
           <rect className="ev-dash" y="4.5" width="14" height="3" />
         </svg>
       </li>
       <li>
-        95 % line
+        {words.line}
         <svg width="14" height="12" aria-hidden="true">
           <path className="ev-line" d="M7 0V12" />
         </svg>
       </li>
       <li>
-        unexplained
+        {words.unexplained}
         <svg width="14" height="12" aria-hidden="true">
           <rect className="sp-un" width="14" height="12" fill="url(#unexplained)" />
         </svg>
       </li>
       <li>
-        left out
+        {words.leftOut}
         <svg width="14" height="12" aria-hidden="true">
           <path className="st-nm" d="M4 10L10 2" />
         </svg>
@@ -161,23 +169,24 @@ interface ResidualTableProps {
 function ResidualTable({ residuals, peaks }: ResidualTableProps) {
   const unit = useUnit();
   const parts = new Map(residuals.peaks.map((peak) => [peak.mass, peak.parts] as const));
-  const write = (value: number | null) => (value === null ? 'not measured' : value === 0 ? 'none' : scientific(value));
+  const write = (value: number | null) =>
+    value === null ? words.notMeasured : value === 0 ? 'none' : scientific(value);
   const so = (peak: ResidualPeak): string => {
     const away = inSigma(peak);
-    if (peak.leftOut !== null) return `left out: ${peak.leftOut}`;
-    return away === null ? 'cannot tell' : signedSigma(away);
+    if (peak.leftOut !== null) return words.leftOutAgain(peak.leftOut);
+    return away === null ? words.cannotTell : signedSigma(away);
   };
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls in itself and must be reachable by keyboard
-    <section className="trend-table" tabIndex={0} aria-label="The residuals as a table">
+    <section className="trend-table" tabIndex={0} aria-label={words.theResidualsAsA}>
       <table>
         <thead>
           <tr>
-            <th scope="col">Mass</th>
-            <th scope="col">Found, {unit}</th>
-            <th scope="col">Explained, {unit}</th>
-            <th scope="col">Residual</th>
-            <th scope="col">By</th>
+            <th scope="col">{words.mass}</th>
+            <th scope="col">{words.foundAgain(unit)}</th>
+            <th scope="col">{words.explained(unit)}</th>
+            <th scope="col">{words.residual}</th>
+            <th scope="col">{words.by}</th>
           </tr>
         </thead>
         <tbody>
@@ -191,7 +200,7 @@ function ResidualTable({ residuals, peaks }: ResidualTableProps) {
                 {(parts.get(peak.mass) ?? [])
                   .filter(({ share }) => share > 0)
                   .map(({ gas, share }) => `${gasTitle(gas)} ${plain(share * 100)}${NBSP}%`)
-                  .join(', ') || 'no gas'}
+                  .join(', ') || words.noGas}
               </td>
             </tr>
           ))}

@@ -10,6 +10,9 @@ import { useUnit, useZone } from '../frame/site.ts';
 import { scientific } from '../notation/number.ts';
 import { several } from '../notation/sentence.ts';
 import { clockTimeSeconds, moment } from '../notation/time.ts';
+import { words as all } from '../strings/calibration.ts';
+
+const words = all.scanChoice;
 
 interface ScanChoiceProps {
   readonly analyser: string;
@@ -39,9 +42,9 @@ export function ScanChoice({ analyser, from, to, choose }: ScanChoiceProps) {
   return (
     <div className="scan-choice">
       <div className="ph">
-        <span>Scans of the last</span>
+        <span>{words.scansOfTheLast}</span>
         <fieldset className="opt">
-          <legend className="unseen">How far back</legend>
+          <legend className="unseen">{words.howFarBack}</legend>
           {BACK.map(([range, text]) => (
             <button key={range} type="button" aria-pressed={back === range} onClick={() => setBack(range)}>
               {text}
@@ -49,10 +52,10 @@ export function ScanChoice({ analyser, from, to, choose }: ScanChoiceProps) {
           ))}
         </fieldset>
       </div>
-      <Answered question={question} what="The scans" lines={4}>
+      <Answered question={question} what={words.theScans} lines={4}>
         {({ scans }) =>
           scans.length === 0 ? (
-            <p className="note">No scan came in this time.</p>
+            <p className="note">{words.noScanCameIn}</p>
           ) : (
             <ScanTable scans={scans} from={from} to={to} choose={choose} />
           )
@@ -70,23 +73,26 @@ function ScanTable({ scans, from, to, choose }: ScanTableProps) {
   const unit = useUnit();
   const zone = useZone();
   const marked = scans.filter((scan) => isMarked(scan, from, to)).length;
-  const number = (value: number | null) => (value === null ? 'not measured' : scientific(fromPascal(value, unit)));
+  const number = (value: number | null) => (value === null ? words.notMeasured : scientific(fromPascal(value, unit)));
   return (
     <>
       <p className="note" aria-live="polite">
-        {several(marked, 'scan')} of {scans.length} lie in the period
-        {scans.length >= MOST_SCANS ? `; only the newest ${MOST_SCANS} are listed` : ''}.
+        {words.ofLieInThe(
+          several(marked, 'scan'),
+          scans.length,
+          scans.length >= MOST_SCANS ? words.onlyTheNewestAre(MOST_SCANS) : '',
+        )}
       </p>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls in itself and must be reachable by keyboard */}
-      <section className="trend-table scans" tabIndex={0} aria-label="Scans">
+      <section className="trend-table scans" tabIndex={0} aria-label={words.scans}>
         <table>
           <thead>
             <tr>
-              <th scope="col">Scan</th>
-              <th scope="col">State</th>
-              <th scope="col">Gauge, {unit}</th>
-              <th scope="col">Sum, {unit}</th>
-              <th scope="col">Period</th>
+              <th scope="col">{words.scan}</th>
+              <th scope="col">{words.state}</th>
+              <th scope="col">{words.gauge(unit)}</th>
+              <th scope="col">{words.sum(unit)}</th>
+              <th scope="col">{words.period}</th>
             </tr>
           </thead>
           <tbody>
@@ -97,15 +103,17 @@ function ScanTable({ scans, from, to, choose }: ScanTableProps) {
               return (
                 <tr key={scan.id} className={isMarked(scan, from, to) ? 'marked' : undefined}>
                   <th scope="row">{time}</th>
-                  <td>{scan.state ?? 'not reported'}</td>
+                  <td>{scan.state ?? words.notReported}</td>
                   <td className="num">{number(scan.gauge)}</td>
                   <td className="num">{number(scan.sum)}</td>
                   <td className="num">
                     <button type="button" className="quiet" onClick={() => choose('from', at)}>
-                      first<span className="unseen"> scan is that of {time}</span>
+                      {words.first}
+                      <span className="unseen"> {words.scanIsThatOf(time)}</span>
                     </button>{' '}
                     <button type="button" className="quiet" onClick={() => choose('to', at)}>
-                      last<span className="unseen"> scan is that of {time}</span>
+                      {words.last}
+                      <span className="unseen"> {words.scanIsThatOf(time)}</span>
                     </button>
                   </td>
                 </tr>

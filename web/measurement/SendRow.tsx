@@ -1,6 +1,9 @@
 import { Sending } from '../alerts/AcknowledgeForm.tsx';
+import { words as all } from '../strings/calibration.ts';
 import { Refusal } from './Field.tsx';
 import type { SendingState } from './useSending.ts';
+
+const words = all.sendRow;
 
 interface SendRowProps {
   readonly sending: SendingState;
@@ -12,7 +15,7 @@ interface SendRowProps {
 }
 
 /** The end of a form that asks the server: send, leave it, and why it was refused. */
-export function SendRow({ sending, ready, word, busyWord = 'Sending…', cancel }: SendRowProps) {
+export function SendRow({ sending, ready, word, busyWord = words.sending, cancel }: SendRowProps) {
   return (
     <>
       <div className="does">
@@ -20,7 +23,7 @@ export function SendRow({ sending, ready, word, busyWord = 'Sending…', cancel 
           {sending.busy ? <Sending word={busyWord} /> : word}
         </button>
         <button type="button" onClick={cancel}>
-          Cancel
+          {words.cancel}
         </button>
       </div>
       <Refusal sending={sending} />

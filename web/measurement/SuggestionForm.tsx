@@ -8,10 +8,13 @@ import { useMay, useZone } from '../frame/site.ts';
 import { plain, scientific } from '../notation/number.ts';
 import { NBSP } from '../notation/pressure.ts';
 import { fieldInstant, fieldValue } from '../notation/time.ts';
+import { words as all } from '../strings/calibration.ts';
 import { Refusal } from './Field.tsx';
 import { NoteField } from './NoteField.tsx';
 import { useSending } from './useSending.ts';
 import { instantOf, WhenField } from './WhenField.tsx';
+
+const words = all.suggestionForm;
 
 type Suggestion = NonNullable<AnalyserMeasurement['suggestion']>;
 
@@ -44,17 +47,17 @@ export function SuggestionPart({ measured }: SuggestionPartProps) {
   return (
     <div className="offered">
       <p className="say">
-        Offered: all pressures of this analyser times {plain(suggestion.factor, 3)} ({plain(suggestion.low, 3)}–
-        {plain(suggestion.high, 3)}). <Sentence text={suggestion.because} />
+        {words.offeredAllPressuresOf(plain(suggestion.factor, 3), plain(suggestion.low, 3), plain(suggestion.high, 3))}{' '}
+        <Sentence text={suggestion.because} />
       </p>
       {engineer && !open ? (
         <div className="does">
           <button type="button" onClick={() => setOpen(true)}>
-            Look at it, and put it in force
+            {words.lookAtItAnd}
           </button>
         </div>
       ) : null}
-      {engineer ? null : <p className="note">Nothing is applied by itself; an engineer may put it in force.</p>}
+      {engineer ? null : <p className="note">{words.nothingIsAppliedBy}</p>}
       {open ? <SuggestionForm measured={measured} suggestion={suggestion} done={() => setOpen(false)} /> : null}
     </div>
   );
@@ -71,7 +74,7 @@ function SuggestionForm({ measured, suggestion, done }: SuggestionFormProps) {
   const choices = choicesOf(suggestion);
   const [at, setAt] = useState(0);
   const [from, setFrom] = useState(() => fieldValue(nowMs(), zone));
-  const [note, setNote] = useState(`κ stood at ${plain(suggestion.factor, 3)}`);
+  const [note, setNote] = useState(words.stoodAt(plain(suggestion.factor, 3)));
   const sending = useSending(done);
   const instant = fieldInstant(from, zone);
   const chosen = choices[at] ?? choices[0];
@@ -91,7 +94,7 @@ function SuggestionForm({ measured, suggestion, done }: SuggestionFormProps) {
   return (
     <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && done()}>
       <fieldset>
-        <legend className="note">Which of the two is off? Only you can know.</legend>
+        <legend className="note">{words.whichOfTheTwo}</legend>
         {choices.map((choice, i) => (
           <label key={choice.kind} className="check">
             <input type="radio" name="which" checked={i === at} onChange={() => setAt(i)} />
@@ -100,15 +103,15 @@ function SuggestionForm({ measured, suggestion, done }: SuggestionFormProps) {
         ))}
       </fieldset>
       <div className="two">
-        <WhenField label="In force from" value={from} fault={sending.faultOf('validFrom')} set={setFrom} />
+        <WhenField label={words.inForceFrom} value={from} fault={sending.faultOf('validFrom')} set={setFrom} />
         <NoteField value={note} fault={sending.faultOf('note')} set={setNote} />
       </div>
       <div className="does">
         <button type="submit" className="main" disabled={!ready || sending.busy}>
-          {sending.busy ? <Sending word="Putting in force…" /> : 'Put in force'}
+          {sending.busy ? <Sending word={words.puttingInForce} /> : words.putInForce}
         </button>
         <button type="button" onClick={done}>
-          Leave it
+          {words.leaveIt}
         </button>
       </div>
       <Refusal sending={sending} />
@@ -118,6 +121,10 @@ function SuggestionForm({ measured, suggestion, done }: SuggestionFormProps) {
 
 function choiceText({ kind, value }: SuggestedChoice, now: number | null): string {
   return kind === 'sensitivity'
-    ? `The analyser: its sensitivity is ${scientific(value, 3)}${NBSP}A/Pa${now === null ? '' : `, not ${scientific(now, 3)}${NBSP}A/Pa`}`
-    : `The gauge: where the analyser is, the pressure is ${plain(value, 3)} times what the gauge reads`;
+    ? words.theAnalyserItsSensitivity(
+        scientific(value, 3),
+        NBSP,
+        now === null ? '' : words.notAPa(scientific(now, 3), NBSP),
+      )
+    : words.theGaugeWhereThe(plain(value, 3));
 }

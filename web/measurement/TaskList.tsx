@@ -9,7 +9,10 @@ import { useZone } from '../frame/site.ts';
 import { gasTitle } from '../notation/gas.ts';
 import { several } from '../notation/sentence.ts';
 import { moment } from '../notation/time.ts';
+import { words as all } from '../strings/calibration.ts';
 import { ChangeTable } from './ChangeTable.tsx';
+
+const words = all.taskList;
 
 interface TaskListProps {
   readonly analyser: string;
@@ -17,7 +20,7 @@ interface TaskListProps {
 }
 
 const STATE_WORD: Readonly<Record<Task['state'], string>> = {
-  waiting: 'being worked out',
+  waiting: words.beingWorkedOut,
   done: 'done',
   failed: 'failed',
 };
@@ -26,13 +29,11 @@ const STATE_WORD: Readonly<Record<Task['state'], string>> = {
 export function TaskList({ analyser, chamber }: TaskListProps) {
   const question = useQuery(tasksQuestion(analyser));
   return (
-    <Answered question={question} what="The tasks" lines={2}>
+    <Answered question={question} what={words.theTasks} lines={2}>
       {({ tasks }) => {
         const shown = [...tasks].sort((a, b) => Date.parse(b.askedAt) - Date.parse(a.askedAt));
         if (shown.length === 0) {
-          return (
-            <p className="note">Nothing has been asked for: marked scans and recomputed periods will stand here.</p>
-          );
+          return <p className="note">{words.nothingHasBeenAsked}</p>;
         }
         return (
           <ol className="history" aria-live="polite">
@@ -70,8 +71,11 @@ function TaskLine({ task, chamber }: { readonly task: Task; readonly chamber: st
           {task.scans === null ? '' : `, ${several(task.scans, 'scan')}`}
         </p>
         <p className="note">
-          asked by {task.askedBy}, {at(task.askedAt)}
-          {'note' in task.request && task.request.note ? `: “${task.request.note}”` : ''}
+          {words.askedBy(
+            task.askedBy,
+            at(task.askedAt),
+            'note' in task.request && task.request.note ? `: “${task.request.note}”` : '',
+          )}
         </p>
         {task.problem ? (
           <p className="so-say">
@@ -79,11 +83,11 @@ function TaskLine({ task, chamber }: { readonly task: Task; readonly chamber: st
           </p>
         ) : null}
         {task.change ? <ChangeTable change={task.change} /> : null}
-        {task.calibration ? <p className="note">It made a proposal: see above.</p> : null}
+        {task.calibration ? <p className="note">{words.itMadeAProposal}</p> : null}
       </div>
       {path ? (
         <Link className="btn" href={path}>
-          Draw it beside the judged
+          {words.drawItBesideThe}
         </Link>
       ) : null}
     </li>
@@ -93,15 +97,15 @@ function TaskLine({ task, chamber }: { readonly task: Task; readonly chamber: st
 function askedText({ request }: Task, at: (instant: string) => string): string {
   switch (request.kind) {
     case 'pattern':
-      return `Pattern of ${gasTitle(request.gas)} from scans ${at(request.from)} – ${at(request.to)}`;
+      return words.patternOfFromScans(gasTitle(request.gas), at(request.from), at(request.to));
     case 'background':
-      return `The analyser’s own gas from scans ${at(request.from)} – ${at(request.to)}, ${request.source}`;
+      return words.theAnalyserSOwn(at(request.from), at(request.to), request.source);
     case 'recomputation':
       return (
-        `Recomputation ${at(request.from)} – ${at(request.to)}, ` +
-        (request.calibrationOf ? `calibration of ${at(request.calibrationOf)}` : 'each scan with that of its own time')
+        words.recomputation(at(request.from), at(request.to)) +
+        (request.calibrationOf ? words.calibrationOf(at(request.calibrationOf)) : words.eachScanWithThat)
       );
     case 'change':
-      return `Change between ${at(request.before)} and ${at(request.after)}`;
+      return words.changeBetweenAnd(at(request.before), at(request.after));
   }
 }

@@ -4,13 +4,16 @@ import { setCalibration } from '../api/measurementMoves.ts';
 import { nowMs } from '../frame/clock.ts';
 import { useZone } from '../frame/site.ts';
 import { fieldInstant, fieldValue } from '../notation/time.ts';
-import { ENTERED_KINDS, type EnteredKind, KIND_TITLE, KIND_UNIT, SOURCES } from './calibrationWords.ts';
+import { words as all } from '../strings/calibration.ts';
+import { ENTERED_KINDS, type EnteredKind, KIND_TITLE, KIND_UNIT, SOURCE_TITLE, SOURCES } from './calibrationWords.ts';
 import { Field } from './Field.tsx';
 import { NoteField } from './NoteField.tsx';
 import { SendRow } from './SendRow.tsx';
 import { typedNumber } from './typed.ts';
 import { useSending } from './useSending.ts';
 import { instantOf, WhenField } from './WhenField.tsx';
+
+const words = all.valueForm;
 
 interface ValueFormProps {
   readonly analyser: string;
@@ -27,8 +30,8 @@ export const percentShare = (text: string): number | null | 'wrong' => {
 /** What is wrong with a value before it is sent; null: nothing that can be seen from here. */
 export function valueFault(kind: EnteredKind, text: string): string | null {
   const value = typedNumber(text);
-  if (value === null) return 'A number, such as 2.1e-6.';
-  return kind !== 'transmission' && value <= 0 ? 'A number above zero.' : null;
+  if (value === null) return words.aNumberSuchAs;
+  return kind !== 'transmission' && value <= 0 ? words.aNumberAboveZero : null;
 }
 
 /** One number from a certificate, put in force from a set time. */
@@ -62,9 +65,9 @@ export function ValueForm({ analyser, done }: ValueFormProps) {
   };
   return (
     <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && done()}>
-      <h3>Enter a value</h3>
+      <h3>{words.enterAValue}</h3>
       <div className="two">
-        <Field label="What" fault={sending.faultOf('kind')}>
+        <Field label={words.what} fault={sending.faultOf('kind')}>
           {(props) => (
             <select {...props} value={kind} onChange={(event) => setKind(event.target.value as EnteredKind)}>
               {ENTERED_KINDS.map((one) => (
@@ -76,7 +79,7 @@ export function ValueForm({ analyser, done }: ValueFormProps) {
           )}
         </Field>
         <Field
-          label={`Value${KIND_UNIT[kind] === '' ? '' : `, ${KIND_UNIT[kind]}`}`}
+          label={words.value(KIND_UNIT[kind] === '' ? '' : `, ${KIND_UNIT[kind]}`)}
           fault={wrong ?? sending.faultOf('value')}
         >
           {(props) => (
@@ -84,8 +87,8 @@ export function ValueForm({ analyser, done }: ValueFormProps) {
           )}
         </Field>
         <Field
-          label="± one standard deviation, % (if known)"
-          fault={share === 'wrong' ? 'From 0 to 100.' : sending.faultOf('relativeUncertainty')}
+          label={words.oneStandardDeviationIf}
+          fault={share === 'wrong' ? words.from0To100 : sending.faultOf('relativeUncertainty')}
         >
           {(props) => (
             <input
@@ -96,28 +99,27 @@ export function ValueForm({ analyser, done }: ValueFormProps) {
             />
           )}
         </Field>
-        <Field label="From what" fault={sending.faultOf('source')}>
+        <Field label={words.fromWhat} fault={sending.faultOf('source')}>
           {(props) => (
             <select {...props} value={source} onChange={(event) => setSource(event.target.value as CalibrationSource)}>
               {SOURCES.map((one) => (
-                <option key={one}>{one}</option>
+                <option key={one} value={one}>
+                  {SOURCE_TITLE[one]}
+                </option>
               ))}
             </select>
           )}
         </Field>
-        <WhenField label="In force from" value={from} fault={sending.faultOf('validFrom')} set={setFrom} />
+        <WhenField label={words.inForceFrom} value={from} fault={sending.faultOf('validFrom')} set={setFrom} />
         <NoteField
           value={note}
           fault={sending.faultOf('note')}
           set={setNote}
-          label="Why, certificate number (needed)"
+          label={words.whyCertificateNumberNeeded}
         />
       </div>
-      <p className="note">
-        Scans that come after that time use it. Readings that are stored already stay as they were judged; recompute a
-        period to see them with it.
-      </p>
-      <SendRow sending={sending} ready={ready} word="Put in force" busyWord="Putting in force…" cancel={done} />
+      <p className="note">{words.scansThatComeAfter}</p>
+      <SendRow sending={sending} ready={ready} word={words.putInForce} busyWord={words.puttingInForce} cancel={done} />
     </form>
   );
 }

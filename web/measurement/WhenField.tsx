@@ -1,7 +1,10 @@
 import { nowMs } from '../frame/clock.ts';
 import { useZone } from '../frame/site.ts';
 import { fieldInstant, offsetText } from '../notation/time.ts';
+import { words as all } from '../strings/calibration.ts';
 import { Field } from './Field.tsx';
+
+const words = all.whenField;
 
 interface WhenFieldProps {
   readonly label: string;
@@ -14,7 +17,7 @@ interface WhenFieldProps {
 export function WhenField({ label, value, fault, set }: WhenFieldProps) {
   const zone = useZone();
   const at = fieldInstant(value, zone);
-  const wrong = at === null && value !== '' ? 'A date and a time, such as 2026-11-27 14:00.' : null;
+  const wrong = at === null && value !== '' ? words.aDateAndA : null;
   return (
     <Field label={`${label} (${offsetText(at ?? nowMs(), zone)})`} fault={wrong ?? fault}>
       {(props) => (

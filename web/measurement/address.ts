@@ -5,13 +5,13 @@ import { QUANTITIES, type Quantity } from './quantities.ts';
 export interface MeasurementAddress {
   readonly find: string;
   readonly area: string;
-  readonly show: 'all' | 'with a remark';
+  readonly show: 'all' | 'with-remark';
 }
 
 export const measurementCodec: Codec<MeasurementAddress> = {
   find: textField(),
   area: textField(64),
-  show: choiceField(['all', 'with a remark'], 'all'),
+  show: choiceField(['all', 'with-remark'], 'all'),
 };
 
 export interface AnalyserAddress extends SpanAddress {

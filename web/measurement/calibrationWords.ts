@@ -12,21 +12,24 @@ import { gasTitle } from '../notation/gas.ts';
 import { brief, plain, scientific } from '../notation/number.ts';
 import { NBSP } from '../notation/pressure.ts';
 import { several } from '../notation/sentence.ts';
+import { words as all } from '../strings/calibration.ts';
+
+const words = all.calibrationWords;
 
 export const KIND_TITLE: Readonly<Record<CalibrationKind, string>> = {
-  sensitivity: 'Sensitivity for nitrogen',
-  gain: 'Gain of the multiplier',
-  transmission: 'Transmission exponent',
-  'gauge-factor': 'Factor between gauge and analyser',
-  pattern: 'Fragment pattern',
-  background: 'The analyser’s own gas',
+  sensitivity: words.sensitivityForNitrogen,
+  gain: words.gainOfTheMultiplier,
+  transmission: words.transmissionExponent,
+  'gauge-factor': words.factorBetweenGaugeAnd,
+  pattern: words.fragmentPattern,
+  background: words.theAnalyserSOwn,
 };
 
 export const KIND_SHORT: Readonly<Record<CalibrationKind, string>> = {
   sensitivity: 'sensitivity',
   gain: 'gain',
   transmission: 'transmission',
-  'gauge-factor': 'gauge factor',
+  'gauge-factor': words.gaugeFactor,
   pattern: 'pattern',
   background: 'background',
 };
@@ -42,22 +45,28 @@ export const KIND_UNIT: Readonly<Record<EnteredKind, string>> = {
   'gauge-factor': '',
 };
 
-export const SOURCES: readonly CalibrationSource[] = [
-  'certificate',
-  'gauge',
-  'detector pair',
-  'pure gas',
-  'closed valve',
-  'second analyser',
-  'other',
-];
+/** Where a number is from: the contract's words, and what a person reads. */
+export const SOURCE_TITLE: Readonly<Record<CalibrationSource, string>> = {
+  certificate: words.certificate,
+  gauge: words.gauge,
+  'detector pair': words.detectorPair,
+  'pure gas': words.pureGas,
+  'closed valve': words.closedValve,
+  'second analyser': words.secondAnalyser,
+  other: words.other,
+};
+export const SOURCES = Object.keys(SOURCE_TITLE) as readonly CalibrationSource[];
+
+/** How the analyser's own gas is told from the chamber's. */
+const BACKGROUND = { 'closed valve': true, 'second analyser': true } as const;
+export const [BEHIND_VALVE, AGAINST_ANOTHER] = Object.keys(BACKGROUND) as ['closed valve', 'second analyser'];
 
 export const isNumber = (value: CalibrationValue): value is NumberValue => 'value' in value;
 export const isPattern = (value: CalibrationValue): value is PatternValue => 'fragmentUncertainty' in value;
 const isBackground = (value: CalibrationValue): value is BackgroundValue => 'unsteadiness' in value;
 
 export const entryTitle = ({ kind, gas }: Pick<CalibrationEntry, 'kind' | 'gas'>): string =>
-  gas === null ? KIND_TITLE[kind] : `${KIND_TITLE[kind]} of ${gasTitle(gas)}`;
+  gas === null ? KIND_TITLE[kind] : words.of(KIND_TITLE[kind], gasTitle(gas));
 
 const percent = (share: number): string => `${brief(share * 100)}${NBSP}%`;
 
@@ -74,11 +83,14 @@ const MOST_PEAKS = 6;
 function patternText({ peaks, fragmentUncertainty, responseAtLargest, responseUncertainty }: PatternValue): string {
   const sorted = Object.entries(peaks).sort(([, a], [, b]) => b - a);
   const shown = sorted.slice(0, MOST_PEAKS).map(([mass, height]) => `${mass}: ${brief(height)}`);
-  const more = sorted.length > MOST_PEAKS ? ` and ${sorted.length - MOST_PEAKS} more` : '';
+  const more = sorted.length > MOST_PEAKS ? words.andMore(sorted.length - MOST_PEAKS) : '';
   const response =
     responseAtLargest === null
       ? ''
-      : `; response ${plain(responseAtLargest, 3)}${responseUncertainty === null ? '' : ` ± ${percent(responseUncertainty)}`}`;
+      : words.response(
+          plain(responseAtLargest, 3),
+          responseUncertainty === null ? '' : ` ± ${percent(responseUncertainty)}`,
+        );
   return `${shown.join(', ')}${more}, ± ${percent(fragmentUncertainty)}${response}`;
 }
 
@@ -87,15 +99,15 @@ function backgroundText({ peaks, unsteadiness }: BackgroundValue, unit: Pressure
   const shown = sorted
     .slice(0, MOST_PEAKS)
     .map(([mass, { heightPa }]) => `${mass}: ${scientific(fromPascal(heightPa, unit))}`);
-  const most = sorted.length > MOST_PEAKS ? `, largest of ${several(sorted.length, 'mass', 'masses')}` : '';
-  return `${shown.join(', ')}${NBSP}${unit}${most}; unsteady by ${percent(unsteadiness)}`;
+  const most = sorted.length > MOST_PEAKS ? words.largestOf(several(sorted.length, 'mass', 'masses')) : '';
+  return words.unsteadyBy(shown.join(', '), NBSP, unit, most, percent(unsteadiness));
 }
 
 /** A value with its uncertainty, as it is written in the history. */
 export function valueText(kind: CalibrationKind, value: CalibrationValue, unit: PressureUnit): string {
   if (isNumber(value)) return numberText(kind, value);
   if (isPattern(value)) return patternText(value);
-  return isBackground(value) ? backgroundText(value, unit) : 'cannot be shown';
+  return isBackground(value) ? backgroundText(value, unit) : words.cannotBeShown;
 }
 
 /** What holds now in the place that a proposal would take. */
@@ -114,12 +126,12 @@ export const rivalInForce = (
 
 /** What holds where nobody has set anything. */
 export const FALLBACK: Readonly<Record<CalibrationKind, string>> = {
-  sensitivity: 'the fleet document’s',
-  gain: 'the fleet document’s',
-  transmission: 'the fleet document’s',
-  'gauge-factor': 'none: the gauge is taken as it reads',
-  pattern: 'the catalogue’s',
-  background: 'none: nothing is subtracted',
+  sensitivity: words.theFleetDocumentS,
+  gain: words.theFleetDocumentS,
+  transmission: words.theFleetDocumentS,
+  'gauge-factor': words.noneTheGaugeIs,
+  pattern: words.theCatalogueS,
+  background: words.noneNothingIsSubtracted,
 };
 
 /** Proposals first, then the newest. */
@@ -129,6 +141,6 @@ export const newestFirst = (entries: readonly CalibrationEntry[]): CalibrationEn
 /** A withdrawal never changes what was judged: its word says so. */
 export const STATE_WORD: Readonly<Record<CalibrationEntry['state'], string>> = {
   proposed: 'proposed',
-  'in-force': 'in force',
+  'in-force': words.inForce,
   withdrawn: 'withdrawn',
 };

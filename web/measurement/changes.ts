@@ -1,6 +1,9 @@
 import type { ChangeResult } from '../../shared/contract/calibration.ts';
 import type { PressureUnit } from '../../shared/units.ts';
 import { pressure } from '../notation/pressure.ts';
+import { words as all } from '../strings/calibration.ts';
+
+const words = all.changes;
 
 type Changed = ChangeResult['gases'][number];
 
@@ -19,5 +22,5 @@ export function sorted({ gases }: ChangeResult): { changed: readonly Changed[]; 
 /** `+3.1×10⁻⁸ Pa (2.4–3.8)` in full, since a change has a sign. */
 export function changeSays({ changePa, sigmaPa }: Changed, unit: PressureUnit): string {
   const sign = changePa < 0 ? '−' : '+';
-  return `${sign}${pressure(Math.abs(changePa), unit)}, give or take ${pressure(TWO_SIDED_95 * sigmaPa, unit)}`;
+  return words.giveOrTake(sign, pressure(Math.abs(changePa), unit), pressure(TWO_SIDED_95 * sigmaPa, unit));
 }

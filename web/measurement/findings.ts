@@ -1,12 +1,16 @@
 /** The evidence form of one analyser: what, what was found and how surely, what is expected, and what follows. */
+
 import type { AnalyserMeasurement, MeasurementTrend } from '../../shared/contract/measurement.ts';
 import { fromPascal, type PressureUnit } from '../../shared/units.ts';
 import { drawEvidence, type EvidenceDrawing } from '../alerts/evidenceScale.ts';
 import { brief, digitsFor, intervalAround, plain, scientific, scientificRange, thousands } from '../notation/number.ts';
 import { NBSP, pressure } from '../notation/pressure.ts';
 import { several } from '../notation/sentence.ts';
+import { words as all } from '../strings/analyserFound.ts';
 import { mass, offset, type Quantity, quantityNumber, quantityUnit, quantityValue, withUnit } from './quantities.ts';
 import { isOutside, type Usual, usualOf } from './usual.ts';
+
+const words = all.findings;
 
 export interface Finding {
   readonly what: string;
@@ -24,7 +28,7 @@ export interface FindingParts {
   readonly moment: (at: string) => string;
 }
 
-const NOT_MEASURED = 'not measured';
+const NOT_MEASURED = words.notMeasured;
 
 /** The usual range of a quantity on this analyser, from the trend that the page shows. */
 const usualIn = (parts: FindingParts, quantity: Quantity): Usual | null =>
@@ -55,11 +59,11 @@ function ownRow(parts: FindingParts, row: OwnRow): Finding {
   const { quantity, what, value, found } = row;
   const usual = row.usual ?? usualIn(parts, quantity);
   const outside = value === null || usual === null ? null : isOutside(value, usual);
-  const so = outside === null ? row.so : `${outside} its usual range; ${row.so}`;
+  const so = outside === null ? row.so : words.itsUsualRange(outside, row.so);
   return {
     what,
     found,
-    expected: usual === null ? 'not known yet' : rangeText(quantity, usual, parts.unit),
+    expected: usual === null ? words.notKnownYet : rangeText(quantity, usual, parts.unit),
     drawing:
       usual === null || value === null
         ? null
@@ -72,10 +76,10 @@ function floorRow(parts: FindingParts): Finding {
   const { floor, detectionMultiple } = parts.measured;
   return ownRow(parts, {
     quantity: 'floor',
-    what: `Minimum detectable partial pressure, ${brief(detectionMultiple)}σ`,
+    what: words.minimumDetectablePartialPressure(brief(detectionMultiple)),
     value: floor,
     found: pressure(floor, parts.unit),
-    so: `N₂-equivalent, at ${brief(detectionMultiple)} standard deviations of the noise`,
+    so: words.n2EquivalentAtStandard(brief(detectionMultiple)),
   });
 }
 
@@ -83,10 +87,10 @@ function decadesRow(parts: FindingParts): Finding {
   const { decades } = parts.measured;
   return ownRow(parts, {
     quantity: 'decades',
-    what: 'Dynamic range',
+    what: words.dynamicRange,
     value: decades,
-    found: decades === null ? NOT_MEASURED : `${decades.toFixed(1)} decades`,
-    so: 'from the largest peak of the last scan down to the floor',
+    found: decades === null ? NOT_MEASURED : words.decades(decades.toFixed(1)),
+    so: words.fromTheLargestPeak,
   });
 }
 
@@ -95,21 +99,21 @@ function kappaRow(parts: FindingParts): Finding {
   if (kappa === null || kappa.now === null) {
     const so =
       parts.measured.calibration.sensitivityAmperesPerPascal === null
-        ? 'cannot tell: the sum of this analyser is scaled to the gauge'
-        : 'cannot tell: no gauge reading has come with the scans';
-    return { what: 'Gauge over sum, κ', found: NOT_MEASURED, expected: '—', drawing: null, so };
+        ? words.cannotTellTheSum
+        : words.cannotTellNoGauge;
+    return { what: words.gaugeOverSum, found: NOT_MEASURED, expected: '—', drawing: null, so };
   }
   const usual = kappa.low !== null && kappa.high !== null ? { low: kappa.low, high: kappa.high } : null;
-  const where = kappa.usual === null ? '' : `, usually ${plain(kappa.usual)}`;
+  const where = kappa.usual === null ? '' : words.usually(plain(kappa.usual));
   return ownRow(parts, {
     quantity: 'kappa',
-    what: 'Gauge over sum, κ',
+    what: words.gaugeOverSum,
     value: kappa.now,
     found: quantityNumber('kappa', kappa.now),
     usual,
     so: kappa.steady
-      ? `steady over ${several(kappa.scans, 'scan')}${where}; 1 is full agreement`
-      : `not steady yet: ${several(kappa.scans, 'scan')}${kappa.since ? ` since ${parts.moment(kappa.since)}` : ''}`,
+      ? words.steadyOver1Is(several(kappa.scans, 'scan'), where)
+      : words.notSteadyYet(several(kappa.scans, 'scan'), kappa.since ? words.since(parts.moment(kappa.since)) : ''),
   });
 }
 
@@ -119,28 +123,22 @@ const SHIFT_TOLD_U = 0.2;
 function massRows(parts: FindingParts): Finding[] {
   const { massScale, widths, massOffset } = parts.measured;
   const value = massScale?.offset ?? massOffset;
-  const slope = massScale === null ? '' : `, slope ${offset(massScale.slopePer100, 3)} per 100${NBSP}u`;
-  const neighbours = (width: number) =>
-    width <= 1
-      ? 'at 5 % still narrower than one unit: neighbours stand apart'
-      : 'at 5 % wider than one unit: neighbours run into each other';
+  const slope = massScale === null ? '' : words.slopePer100U(offset(massScale.slopePer100, 3), NBSP);
+  const neighbours = (width: number) => (width <= 1 ? words.at5StillNarrower : words.at5WiderThan);
   return [
     ownRow(parts, {
       quantity: 'massOffset',
-      what: 'Mass scale, offset and slope',
+      what: words.massScaleOffsetAnd,
       value,
       found: value === null ? NOT_MEASURED : `${offset(value, 3)}${slope}`,
-      so:
-        value === null
-          ? 'cannot tell: only a profile shows where peaks stand'
-          : `corrected before heights are taken; told as moved beyond ${SHIFT_TOLD_U}${NBSP}u`,
+      so: value === null ? words.cannotTellOnlyA : words.correctedBeforeHeightsAre(SHIFT_TOLD_U, NBSP),
     }),
     ownRow(parts, {
       quantity: 'width',
-      what: 'Peak width at 50, 10 and 5 %',
+      what: words.peakWidthAt50,
       value: widths?.half ?? parts.measured.width,
       found: widths ? `${mass(widths.half)}, ${mass(widths.tenth)}, ${mass(widths.twentieth)}${NBSP}u` : NOT_MEASURED,
-      so: widths ? neighbours(widths.twentieth) : 'cannot tell: only a profile shows how wide a peak is',
+      so: widths ? neighbours(widths.twentieth) : words.cannotTellOnlyAProfile,
     }),
   ];
 }
@@ -149,12 +147,12 @@ function noiseRow(parts: FindingParts): Finding {
   const { noise } = parts.measured;
   return ownRow(parts, {
     quantity: 'noise',
-    what: 'Noise, one σ at mass 28',
+    what: words.noiseOneAtMass,
     value: noise?.sigma ?? null,
     found: noise ? pressure(noise.sigma, parts.unit) : NOT_MEASURED,
     so: noise
-      ? `from ${noise.from}${noise.scans === null ? '' : `, ${several(noise.scans, 'scan')}`}`
-      : 'cannot tell yet',
+      ? words.from(noise.from, noise.scans === null ? '' : `, ${several(noise.scans, 'scan')}`)
+      : words.cannotTellYet,
   });
 }
 
@@ -162,28 +160,28 @@ function gainRow(parts: FindingParts): Finding {
   const gain = parts.measured.gainDetail;
   if (gain === null) {
     return {
-      what: 'Gain of the multiplier',
+      what: words.gainOfTheMultiplier,
       found: NOT_MEASURED,
       expected: '—',
       drawing: null,
-      so: 'no multiplier in use, or Faraday and multiplier have not been seen together',
+      so: words.noMultiplierInUse,
     };
   }
   const interval = { low: gain.low, high: gain.high };
   const digits = 3;
-  const record = gain.onRecord === null ? 'none on record' : `${plain(gain.onRecord)} on record`;
-  const age = gain.at === null ? '' : `, last ${parts.moment(gain.at)}`;
+  const record = gain.onRecord === null ? words.noneOnRecord : words.onRecord(plain(gain.onRecord));
+  const age = gain.at === null ? '' : words.last(parts.moment(gain.at));
   return ownRow(parts, {
     quantity: 'gain',
-    what: 'Gain of the multiplier',
+    what: words.gainOfTheMultiplier,
     value: gain.value,
     low: gain.low,
     high: gain.high,
     found: `${plain(gain.value, digits)} ${intervalAround(gain.value, interval, digits, true)}`,
     so:
       gain.from === 'pair'
-        ? `measured with both detectors, ${several(gain.pairs, 'pair')}${age}; ${record}`
-        : `taken from the record, never measured here${age}`,
+        ? words.measuredWithBothDetectors(several(gain.pairs, 'pair'), age, record)
+        : words.takenFromTheRecord(age),
   });
 }
 
@@ -193,20 +191,17 @@ function fitRows(parts: FindingParts): Finding[] {
   return [
     ownRow(parts, {
       quantity: 'chiSquarePerDof',
-      what: 'χ² per degree of freedom',
+      what: words.perDegreeOfFreedom,
       value: chiSquarePerDof,
       found: chiSquarePerDof === null ? NOT_MEASURED : plain(chiSquarePerDof),
-      so: '1 is what noise and patterns allow; far above it the gases do not explain the spectrum',
+      so: words.isWhatNoiseAnd,
     }),
     {
-      what: 'Unexplained share',
+      what: words.unexplainedShare,
       found: unexplained === null ? NOT_MEASURED : unexplained > 0 ? `${plain(unexplained * 100)}${NBSP}%` : 'none',
       expected: '—',
       drawing: null,
-      so:
-        candidates.length === 0
-          ? 'no peak is left without a gas'
-          : `peaks at ${strange}: see below which gases could give them`,
+      so: candidates.length === 0 ? words.noPeakIsLeft : words.peaksAtSeeBelow(strange),
     },
   ];
 }
@@ -216,14 +211,14 @@ function responseRow({ measured }: FindingParts): Finding {
   const sweeps =
     seconds === null || averages === null ? '' : ` = ${brief(seconds)}${NBSP}s × ${thousands(String(averages))}`;
   return {
-    what: 'Response time',
+    what: words.responseTime,
     found: responseSeconds === null ? NOT_MEASURED : `${brief(responseSeconds)}${NBSP}s${sweeps}`,
     expected: '—',
     drawing: null,
     so:
       scanPeriodSeconds === null
-        ? 'what is shorter than this is averaged away'
-        : `what is shorter than this is averaged away; a scan comes every ${brief(scanPeriodSeconds)}${NBSP}s`,
+        ? words.whatIsShorterThan
+        : words.whatIsShorterThanThis(brief(scanPeriodSeconds), NBSP),
   };
 }
 

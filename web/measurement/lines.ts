@@ -1,7 +1,10 @@
 import type { MeasurementLine } from '../../shared/contract/measurement.ts';
 import { counted } from '../notation/counted.ts';
 import { capital } from '../notation/sentence.ts';
+import { words as all } from '../strings/measurementList.ts';
 import type { MeasurementAddress } from './address.ts';
+
+const said = all.lines;
 
 export const needsLook = (line: MeasurementLine): boolean => line.remark !== null;
 const isUnseen = (line: MeasurementLine): boolean => line.at === null;
@@ -19,16 +22,16 @@ export function listSentence(lines: readonly MeasurementLine[], isStale: (line: 
   const unseen = quiet.filter(isUnseen).length;
   const stale = quiet.filter((line) => !isUnseen(line) && isStale(line)).length;
   const well = quiet.length - unseen - stale;
-  if (all === 0) return 'No analyser is in the fleet yet.';
-  if (unseen === all) return `Nothing can be said yet: no scan has come from the ${counted(all)} ${analysers(all)}.`;
-  const missing = missingText(unseen, 'sent no scan yet') + missingText(stale, 'been silent for a while');
-  if (bad === 0 && well === 0) return `How the analysers measure now cannot be told.${missing}`;
+  if (all === 0) return said.noAnalyserIsIn;
+  if (unseen === all) return said.nothingCanBeSaid(counted(all), analysers(all));
+  const missing = missingText(unseen, said.sentNoScanYet) + missingText(stale, said.beenSilentForA);
+  if (bad === 0 && well === 0) return said.howTheAnalysersMeasure(missing);
   if (bad === 0) {
-    if (all === 1) return 'Nothing speaks against the one analyser.';
-    return `Nothing speaks against ${well === all ? 'any of' : `${counted(well)} of`} the ${all} analysers.${missing}`;
+    if (all === 1) return said.nothingSpeaksAgainstThe;
+    return said.nothingSpeaksAgainstTheAnalysers(well === all ? said.anyOf : said.of(counted(well)), all, missing);
   }
   const them = bad === 1 ? 'it' : 'them';
-  return `${capital(counted(bad))} of ${all} ${analysers(all)} ${bad === 1 ? 'needs' : 'need'} a look before you trust ${them}.${missing}`;
+  return said.ofALookBefore(capital(counted(bad)), all, analysers(all), bad === 1 ? 'needs' : 'need', them, missing);
 }
 
 const missingText = (n: number, what: string): string =>
@@ -55,12 +58,12 @@ export function byArea(lines: readonly MeasurementLine[], order: readonly string
 
 /** What the address asks for. */
 export function wanted(lines: readonly MeasurementLine[], { find, area, show }: MeasurementAddress): MeasurementLine[] {
-  const words = find.toLowerCase().split(/\s+/);
+  const asked = find.toLowerCase().split(/\s+/);
   return lines.filter((line) => {
     if (area !== '' && line.area !== area) return false;
-    if (show === 'with a remark' && !needsLook(line)) return false;
+    if (show === 'with-remark' && !needsLook(line)) return false;
     const text =
       `${line.chamberName} ${line.chamber} ${line.analyser} ${line.principle} ${line.remark ?? ''}`.toLowerCase();
-    return words.every((word) => text.includes(word));
+    return asked.every((word) => text.includes(word));
   });
 }

@@ -2,6 +2,9 @@ import type { MeasuredQuantity } from '../../shared/contract/measurement.ts';
 import { fromPascal, type PressureUnit } from '../../shared/units.ts';
 import { brief, scientific } from '../notation/number.ts';
 import { NBSP } from '../notation/pressure.ts';
+import { words as all } from '../strings/analyser.ts';
+
+const words = all.quantities;
 
 export type Quantity = MeasuredQuantity;
 
@@ -15,14 +18,14 @@ interface QuantityWords {
 }
 
 const WORDS: Readonly<Record<Quantity, QuantityWords>> = {
-  floor: { title: 'Minimum detectable partial pressure', unit: 'pressure', scale: 'log', least: 0 },
-  decades: { title: 'Dynamic range, decades', unit: '', scale: 'linear', least: 1 },
-  kappa: { title: 'κ: gauge over sum', unit: '', scale: 'linear', least: 0.4 },
-  massOffset: { title: 'Mass scale, offset', unit: 'u', scale: 'linear', least: 0.1 },
-  width: { title: 'Peak width at half height', unit: 'u', scale: 'linear', least: 0.2 },
-  noise: { title: 'Noise, one σ', unit: 'pressure', scale: 'log', least: 0 },
-  gain: { title: 'Gain of the multiplier', unit: '', scale: 'log', least: 0 },
-  chiSquarePerDof: { title: 'χ² per degree of freedom', unit: '', scale: 'log', least: 0 },
+  floor: { title: words.minimumDetectablePartialPressure, unit: 'pressure', scale: 'log', least: 0 },
+  decades: { title: words.dynamicRangeDecades, unit: '', scale: 'linear', least: 1 },
+  kappa: { title: words.gaugeOverSum, unit: '', scale: 'linear', least: 0.4 },
+  massOffset: { title: words.massScaleOffset, unit: 'u', scale: 'linear', least: 0.1 },
+  width: { title: words.peakWidthAtHalf, unit: 'u', scale: 'linear', least: 0.2 },
+  noise: { title: words.noiseOne, unit: 'pressure', scale: 'log', least: 0 },
+  gain: { title: words.gainOfTheMultiplier, unit: '', scale: 'log', least: 0 },
+  chiSquarePerDof: { title: words.perDegreeOfFreedom, unit: '', scale: 'log', least: 0 },
 };
 
 export const QUANTITIES = Object.keys(WORDS) as Quantity[];

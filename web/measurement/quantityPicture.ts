@@ -11,6 +11,7 @@ import type { Span } from '../charts/zoom.ts';
 import { duration } from '../notation/age.ts';
 import { listed, several } from '../notation/sentence.ts';
 import { clockTime, moment } from '../notation/time.ts';
+import { words as all } from '../strings/analyser.ts';
 import { KIND_SHORT } from './calibrationWords.ts';
 import {
   type Quantity,
@@ -22,6 +23,8 @@ import {
   withUnit,
 } from './quantities.ts';
 import { usualOf } from './usual.ts';
+
+const said = all.quantityPicture;
 
 export interface QuantityParts {
   readonly trend: MeasurementTrend;
@@ -51,13 +54,13 @@ export function quantityPicture(parts: QuantityParts): QuantityPicture {
     gaps,
     axis: scale === 'log' ? { scale, axis: logAxis(all) } : { scale, axis: linearAxis(all, least) },
     ticks: timeTicks(span.from, span.to, zone, parts.tickCount),
-    usual: usual ? { ...usual, text: 'where it stood 95 % of this time' } : null,
+    usual: usual ? { ...usual, text: said.whereItStood95 } : null,
     poles: entries
       .filter(({ state, validFrom }) => state === 'in-force' && validFrom !== null)
       .map((entry) => ({ id: entry.id, at: Date.parse(entry.validFrom ?? ''), kind: entry.kind }))
       .filter(({ at }) => at >= span.from && at <= span.to)
       .sort((a, b) => a.at - b.at)
-      .map(({ id, at, kind }) => ({ id, at, text: `${clockTime(at, zone)} new ${KIND_SHORT[kind]}` })),
+      .map(({ id, at, kind }) => ({ id, at, text: said.new(clockTime(at, zone), KIND_SHORT[kind]) })),
     last: last ? { value: inUnit(last.value), text: quantityNumber(quantity, inUnit(last.value)) } : null,
     unit: quantityUnit(quantity, unit) || quantityTitle(quantity),
   };
@@ -80,17 +83,17 @@ function signedRows(points: Points, gaps: QuantityPicture['gaps'], inUnit: (valu
 export function quantitySentence(picture: QuantityPicture, parts: QuantityParts): string {
   const { quantity, span, zone, nowMs, unit, trend } = parts;
   const own = quantityUnit(quantity, unit);
-  const said = (value: number) => withUnit(quantityNumber(quantity, quantityValue(quantity, value, unit)), own);
+  const told = (value: number) => withUnit(quantityNumber(quantity, quantityValue(quantity, value, unit)), own);
   const values = (trend.series[quantity] ?? []).map(({ value }) => value);
   const range =
     values.length === 0
-      ? 'nothing was measured'
-      : `${said(Math.min(...values))} to ${said(Math.max(...values))}, last ${said(values[values.length - 1] ?? 0)}`;
+      ? said.nothingWasMeasured
+      : said.toLast(told(Math.min(...values)), told(Math.max(...values)), told(values[values.length - 1] ?? 0));
   const gaps = picture.gaps.map(({ from, to }) => duration((to - from) / 1000));
   return [
-    `${quantityTitle(quantity)} from ${moment(span.from, zone, nowMs)} to ${moment(span.to, zone, nowMs)}: ${range}.`,
-    gaps.length > 0 ? `${several(gaps.length, 'gap')} without scans: ${listed(gaps.slice(0, 4))}.` : '',
-    picture.poles.length > 0 ? `Calibrations: ${listed(picture.poles.map(({ text }) => text))}.` : '',
+    said.fromTo(quantityTitle(quantity), moment(span.from, zone, nowMs), moment(span.to, zone, nowMs), range),
+    gaps.length > 0 ? said.withoutScans(several(gaps.length, 'gap'), listed(gaps.slice(0, 4))) : '',
+    picture.poles.length > 0 ? said.calibrations(listed(picture.poles.map(({ text }) => text))) : '',
   ]
     .filter((sentence) => sentence !== '')
     .join(' ');

@@ -1,11 +1,15 @@
 /** What the last scan holds that is not the chamber's gas, and what cannot be told from it. */
+
 import type { AnalyserMeasurement } from '../../shared/contract/measurement.ts';
 import type { PressureUnit } from '../../shared/units.ts';
 import { gasSpoken, gasTitle } from '../notation/gas.ts';
 import { brief, plain } from '../notation/number.ts';
 import { NBSP, pressure } from '../notation/pressure.ts';
 import { listed, several } from '../notation/sentence.ts';
+import { words as all } from '../strings/analyserFound.ts';
 import { pressureWithin } from './findings.ts';
+
+const words = all.scanFindings;
 
 export interface ScanFinding {
   readonly what: string;
@@ -24,69 +28,66 @@ const spoken = (gases: readonly string[]): string => listed(gases.map(gasSpoken)
 function ownGas({ ownGas: gases }: AnalyserMeasurement): ScanFinding {
   const limited = gases.filter(({ analyserLimited }) => analyserLimited).map(({ gas }) => gas);
   return {
-    what: 'The analyser’s own gas',
+    what: words.theAnalyserSOwn,
     found:
       gases.length === 0
-        ? ['no background on record']
+        ? [words.noBackgroundOnRecord]
         : gases.map(
             ({ gas, share, analyserLimited }) =>
-              `${gasTitle(gas)} ${percent(share)}${analyserLimited ? ', analyser limited' : ''}`,
+              `${gasTitle(gas)} ${percent(share)}${analyserLimited ? words.analyserLimited : ''}`,
           ),
     so:
       gases.length === 0
-        ? 'cannot tell how much the analyser adds: a background recorded behind a closed valve would say it'
+        ? words.cannotTellHowMuch
         : limited.length === 0
-          ? 'less than half of each: the chamber’s gas can be told from it'
-          : `${spoken(limited)}: more than half comes from the analyser, so the chamber has at most this`,
+          ? words.lessThanHalfOf
+          : words.moreThanHalfComes(spoken(limited)),
   };
 }
 
 function foot({ foot: removed, principle }: AnalyserMeasurement, unit: PressureUnit): ScanFinding {
   return {
-    what: 'Foot at the lowest masses',
+    what: words.footAtTheLowest,
     found:
-      removed === null
-        ? ['none']
-        : [`${pressure(removed.removed, unit)} removed, ${percent(removed.share)} of the peak`],
+      removed === null ? ['none'] : [words.removedOfThePeak(pressure(removed.removed, unit), percent(removed.share))],
     so:
       removed !== null
-        ? 'hydrogen is given without it'
+        ? words.hydrogenIsGivenWithout
         : principle === 'ion trap'
-          ? 'an ion trap has none, so it is not looked for'
-          : 'nothing had to be taken from hydrogen',
+          ? words.anIonTrapHas
+          : words.nothingHadToBe,
   };
 }
 
 function desorbed({ desorbed: ions, principle }: AnalyserMeasurement, unit: PressureUnit): ScanFinding {
   return {
-    what: 'Ions knocked off surfaces',
+    what: words.ionsKnockedOffSurfaces,
     found:
       ions.length === 0
         ? ['none']
-        : ions.map(
-            ({ ion, mass, height, share }) =>
-              `${ion} at ${mass}: ${pressure(height, unit)}, ${percent(share)} of the peak`,
+        : ions.map(({ ion, mass, height, share }) =>
+            words.atOfThePeak(ion, mass, pressure(height, unit), percent(share)),
           ),
     so:
       ions.length > 0
-        ? 'electrons free them inside the ioniser: they are no gas of the chamber'
+        ? words.electronsFreeThemInside
         : principle === 'ion trap'
-          ? 'not looked for in an ion trap'
-          : 'no peak needs them',
+          ? words.notLookedForIn
+          : words.noPeakNeedsThem,
   };
 }
 
 function leftOut({ leftOut: masses }: AnalyserMeasurement): ScanFinding {
   return {
-    what: 'Masses left out',
+    what: words.massesLeftOut,
     found: masses.length === 0 ? ['none'] : masses.map(({ mass, why }) => `${mass}: ${why}`),
-    so: masses.length === 0 ? 'every mass was used' : 'marked, not believed: no gas is judged by them',
+    so: masses.length === 0 ? words.everyMassWasUsed : words.markedNotBelievedNo,
   };
 }
 
 function groups({ groups: all }: AnalyserMeasurement, unit: PressureUnit): ScanFinding {
   return {
-    what: 'Gases that cannot be told apart',
+    what: words.gasesThatCannotBe,
     found:
       all.length === 0
         ? ['none']
@@ -94,14 +95,14 @@ function groups({ groups: all }: AnalyserMeasurement, unit: PressureUnit): ScanF
             const together =
               sum === null || sum <= 0
                 ? high === null
-                  ? 'cannot tell how much'
-                  : `below ${pressure(high, unit)}`
+                  ? words.cannotTellHowMuchAgain
+                  : words.below(pressure(high, unit))
                 : low !== null && high !== null && low > 0
                   ? pressureWithin(sum, { low, high }, unit)
                   : pressure(sum, unit);
-            return `${gases.map(gasTitle).join(' + ')}: together ${together}, correlation ${brief(correlation)}`;
+            return words.togetherCorrelation(gases.map(gasTitle).join(' + '), together, brief(correlation));
           }),
-    so: all.length === 0 ? 'each gas stands on peaks of its own' : 'the sum is known, how it is divided is not',
+    so: all.length === 0 ? words.eachGasStandsOn : words.theSumIsKnown,
   };
 }
 
@@ -111,28 +112,23 @@ function lookAlikes({ lookAlikes: all }: AnalyserMeasurement): ScanFinding {
     found:
       all.length === 0
         ? ['none']
-        : all.map(
-            ({ gas, parent, ratio, scans }) =>
-              `${gasTitle(gas)} at ${percent(ratio)} of ${gasTitle(parent)} for ${several(scans, 'scan')}`,
+        : all.map(({ gas, parent, ratio, scans }) =>
+            words.atOfFor(gasTitle(gas), percent(ratio), gasTitle(parent), several(scans, 'scan')),
           ),
-    so:
-      all.length === 0
-        ? 'no gas has followed another all the time'
-        : 'a fixed share of another gas is more likely a wrong pattern than a gas; marking pure scans would settle it',
+    so: all.length === 0 ? words.noGasHasFollowed : words.aFixedShareOf,
   };
 }
 
 function candidates({ candidates: all }: AnalyserMeasurement): ScanFinding {
   return {
-    what: 'Unexplained peaks',
+    what: words.unexplainedPeaks,
     found:
       all.length === 0
         ? ['none']
-        : all.map(
-            ({ mass, share, gases }) =>
-              `${mass} ?, ${percent(share)} of the signal${gases.length === 0 ? '' : `: ${gases.map(gasTitle).join(' or ')}`}`,
+        : all.map(({ mass, share, gases }) =>
+            words.ofTheSignal(mass, percent(share), gases.length === 0 ? '' : `: ${gases.map(gasTitle).join(' or ')}`),
           ),
-    so: all.length === 0 ? 'every peak has a gas' : 'a peak alone does not make a gas: ask what was brought in',
+    so: all.length === 0 ? words.everyPeakHasA : words.aPeakAloneDoes,
   };
 }
 

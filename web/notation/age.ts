@@ -1,3 +1,4 @@
+import { words } from '../strings/notation.ts';
 import { NBSP } from './pressure.ts';
 
 const MINUTE = 60;
@@ -20,7 +21,7 @@ export function duration(seconds: number): string {
 const pair = (large: number, largeUnit: string, small: number, smallUnit: string): string =>
   small ? `${large}${NBSP}${largeUnit} ${small}${NBSP}${smallUnit}` : `${large}${NBSP}${largeUnit}`;
 
-export const ago = (seconds: number): string => `${duration(seconds)} ago`;
+export const ago = (seconds: number): string => words.ago(duration(seconds));
 
 /** A reading is old when three periods of its analyser have passed; without a known period, after ten minutes. */
 const OLD_AFTER_PERIODS = 3;

@@ -55,8 +55,4 @@ export const capital = (text: string): string => text.charAt(0).toUpperCase() + 
 /** `1 chamber`, `3 chambers`. */
 export const several = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`;
 
-/** `nitrogen, oxygen and argon`. */
-export function listed(words: readonly string[]): string {
-  if (words.length < 2) return words.join('');
-  return `${words.slice(0, -1).join(', ')} and ${words[words.length - 1]}`;
-}
+export { listed } from '../strings/plural.ts';

@@ -1,11 +1,13 @@
 /** Instants in the zone that the reader chose; 24 h everywhere, with the date beyond today. */
+import { LOCALE } from '../strings/locale.ts';
+
 const formats = new Map<string, Intl.DateTimeFormat>();
 
 function format(zone: string, options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat {
   const key = `${zone}|${JSON.stringify(options)}`;
   let made = formats.get(key);
   if (!made) {
-    made = new Intl.DateTimeFormat('en-GB', { ...options, timeZone: zone, hourCycle: 'h23' });
+    made = new Intl.DateTimeFormat(LOCALE, { ...options, timeZone: zone, hourCycle: 'h23' });
     formats.set(key, made);
   }
   return made;
@@ -14,7 +16,7 @@ function format(zone: string, options: Intl.DateTimeFormatOptions): Intl.DateTim
 /** A zone that this browser does not know is shown as UTC instead of breaking the page. */
 export function knownZone(zone: string): string {
   try {
-    new Intl.DateTimeFormat('en-GB', { timeZone: zone });
+    new Intl.DateTimeFormat(LOCALE, { timeZone: zone });
     return zone;
   } catch {
     return 'UTC';

@@ -6,9 +6,10 @@ import { Sentence } from '../frame/Sentence.tsx';
 import { useZone } from '../frame/site.ts';
 import { duration } from '../notation/age.ts';
 import { count } from '../notation/number.ts';
-import { several } from '../notation/sentence.ts';
 import { moment } from '../notation/time.ts';
 import { PRIORITY_WORD, SIGNATURE_TITLE } from '../notation/words.ts';
+import { words } from '../strings/performance.ts';
+
 import { percent } from './words.ts';
 
 export type NameOf = (chamber: string) => string;
@@ -20,20 +21,20 @@ interface ListProps {
 
 /** What calls most often: the first place to look when there are too many calls. */
 export function TopTable({ performance: { top }, nameOf }: ListProps) {
-  if (top.length === 0) return <p className="note">Nothing has called in this span.</p>;
+  if (top.length === 0) return <p className="note">{words.nothingHasCalled}</p>;
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reached by keys
-    <section className="scrolls" aria-label="What calls most, as a table" tabIndex={0}>
+    <section className="scrolls" aria-label={words.whatCallsMostTable} tabIndex={0}>
       <table className="counts">
         <thead>
           <tr>
-            <th scope="col">Chamber</th>
-            <th scope="col">About</th>
+            <th scope="col">{words.chamber}</th>
+            <th scope="col">{words.about}</th>
             <th scope="col" className="right">
-              Calls
+              {words.calls}
             </th>
             <th scope="col" className="right">
-              Of all
+              {words.ofAll}
             </th>
           </tr>
         </thead>
@@ -62,25 +63,25 @@ export function NuisanceLists({ performance, nameOf }: ListProps) {
   return (
     <>
       <AlertLines
-        title="Chattering"
-        none="None swings between calling and over."
+        title={words.chattering}
+        none={words.noneSwingsBetweenCalling}
         nameOf={nameOf}
         lines={chattering.map(({ alert, times, withinSeconds }) => ({
           alert,
-          said: `${several(times, 'call')} within ${duration(withinSeconds)}`,
+          said: words.within(times, duration(withinSeconds)),
         }))}
       />
       <AlertLines
-        title="Fleeting"
-        none="None was over before a person could act."
+        title={words.fleeting}
+        none={words.noneWasOver}
         nameOf={nameOf}
-        lines={fleeting.map(({ alert, stoodSeconds }) => ({ alert, said: `stood ${duration(stoodSeconds)}` }))}
+        lines={fleeting.map(({ alert, stoodSeconds }) => ({ alert, said: words.stood(duration(stoodSeconds)) }))}
       />
       <AlertLines
-        title="Stale"
-        none="None has stood for more than a day."
+        title={words.stale}
+        none={words.noneHasStoodForMore}
         nameOf={nameOf}
-        lines={stale.map(({ alert, stoodHours }) => ({ alert, said: `stands for ${duration(stoodHours * 3600)}` }))}
+        lines={stale.map(({ alert, stoodHours }) => ({ alert, said: words.standsFor(duration(stoodHours * 3600)) }))}
       />
     </>
   );
@@ -95,30 +96,33 @@ export function AsideOfAll({ performance, nameOf }: ListProps) {
   return (
     <>
       <AlertLines
-        title="Shelved"
-        none="Nothing is shelved."
+        title={words.shelved}
+        none={words.nothingIsShelved}
         nameOf={nameOf}
         lines={shelved.map(({ alert, until, reason, times }) => ({
           alert,
-          said: `until ${at(until, 'it is taken back')}; ${reason}${times > 1 ? `; shelved ${times} times` : ''}`,
+          said:
+            times > 1
+              ? words.shelvedUntilAgain(at(until, words.itIsTakenBack), reason, times)
+              : words.shelvedUntil(at(until, words.itIsTakenBack), reason),
         }))}
       />
       <AlertLines
-        title="Suppressed"
-        none="No operating state holds anything back."
+        title={words.suppressed}
+        none={words.noOperatingStateHoldsAnything}
         nameOf={nameOf}
         lines={suppressed.map(({ alert, since, reason }) => ({
           alert,
-          said: `since ${at(since, 'it was raised')}; ${reason}`,
+          said: words.since(at(since, words.itWasRaised), reason),
         }))}
       />
       <AlertLines
-        title="Out of service"
-        none="Nothing is out of service."
+        title={words.outOfService}
+        none={words.nothingIsOutOfService}
         nameOf={nameOf}
         lines={outOfService.map(({ alert, until, reason, by }) => ({
           alert,
-          said: `until ${at(until, 'it is returned')}, by ${by}; ${reason}`,
+          said: words.untilBy(at(until, words.itIsReturned), by, reason),
         }))}
       />
     </>

@@ -5,8 +5,9 @@ import { confusionQuestion, type PerformanceAsked } from '../api/alarmQuestions.
 import { nowMs } from '../frame/clock.ts';
 import { Answered } from '../frame/PageState.tsx';
 import { Section } from '../frame/Section.tsx';
-import { several } from '../notation/sentence.ts';
 import { causeTitle, SIGNATURE_TITLE } from '../notation/words.ts';
+import { words } from '../strings/performance.ts';
+
 import { confusionTable, isRight } from './confusion.ts';
 import { percent } from './words.ts';
 
@@ -14,9 +15,9 @@ import { percent } from './words.ts';
 export function ConfusionSection({ asked }: { readonly asked: PerformanceAsked }) {
   const question = useQuery(confusionQuestion({ area: asked.area, span: asked.span }, nowMs));
   return (
-    <Section className="sec" margin={<HowToRead />} label="Claimed against found">
-      <h2>Claimed against found</h2>
-      <Answered question={question} what="What was found" lines={5}>
+    <Section className="sec" margin={<HowToRead />} label={words.claimedAgainstFound}>
+      <h2>{words.claimedAgainstFound}</h2>
+      <Answered question={question} what={words.whatWasFound} lines={5}>
         {(confusion) => <TheConfusion confusion={confusion} />}
       </Answered>
     </Section>
@@ -24,37 +25,30 @@ export function ConfusionSection({ asked }: { readonly asked: PerformanceAsked }
 }
 
 export function confusionSentence({ closed, verified, rightFirst }: Confusion): string {
-  if (closed === 0) return 'No alert was closed in this span.';
+  if (closed === 0) return words.noAlertWasClosed;
   if (verified === 0) {
-    return `${several(closed, 'alert')} closed, and none says what was found: the names cannot be judged.`;
+    return words.closedAndNoneSays(closed);
   }
-  const of = `${verified} of ${several(closed, 'closed alert')} ${verified === 1 ? 'says' : 'say'} what was found`;
-  return rightFirst === null
-    ? `${of}, and in none could it be told.`
-    : `${of}; the name was right in ${percent(rightFirst)}.`;
+  const of = words.ofWhatWasFound(verified, closed);
+  return rightFirst === null ? words.andInNone(of) : words.theNameWasRight(of, percent(rightFirst));
 }
 
 function TheConfusion({ confusion }: { readonly confusion: Confusion }) {
-  const words = confusion.sureness.filter(({ alerts }) => alerts > 0);
+  const heard = confusion.sureness.filter(({ alerts }) => alerts > 0);
   return (
     <>
       <p className="say">{confusionSentence(confusion)}</p>
       {confusion.cells.length === 0 ? (
-        <p className="note">
-          Whoever closes an alert says what was found. From then on the claim and the finding stand here side by side.
-        </p>
+        <p className="note">{words.whoeverClosesAnAlertSays}</p>
       ) : (
         <ConfusionGrid confusion={confusion} />
       )}
-      {words.length === 0 ? null : (
+      {heard.length === 0 ? null : (
         <>
-          <h3>Do the words for how sure keep their promise?</h3>
+          <h3>{words.doTheWords}</h3>
           <ul className="remarks">
-            {words.map(({ word, alerts, right }) => (
-              <li key={word}>
-                “{word}” was said {alerts === 1 ? 'once' : several(alerts, 'time')} and was right{' '}
-                {right === 0 ? 'never' : right === 1 ? 'once' : several(right, 'time')} ({percent(right / alerts)}).
-              </li>
+            {heard.map(({ word, alerts, right }) => (
+              <li key={word}>{words.wasSaidAndWasRight(word, alerts, right, percent(right / alerts))}</li>
             ))}
           </ul>
         </>
@@ -67,17 +61,17 @@ function ConfusionGrid({ confusion }: { readonly confusion: Confusion }) {
   const { found, rows } = confusionTable(confusion);
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reached by keys
-    <section className="scrolls" aria-label="Claimed against found, as a table" tabIndex={0}>
+    <section className="scrolls" aria-label={words.claimedAgainstFoundTable} tabIndex={0}>
       <table className="confusion">
         <thead>
           <tr>
-            <th scope="col">Claimed</th>
+            <th scope="col">{words.claimed}</th>
             {found.map((word) => (
               <th key={word} scope="col">
                 {causeTitle(word)}
               </th>
             ))}
-            <th scope="col">Right</th>
+            <th scope="col">{words.right}</th>
           </tr>
         </thead>
         <tbody>
@@ -93,9 +87,7 @@ function ConfusionGrid({ confusion }: { readonly confusion: Confusion }) {
                   )}
                 </td>
               ))}
-              <td className="num">
-                {right} of {total}
-              </td>
+              <td className="num">{words.rightOfAll(right, total)}</td>
             </tr>
           ))}
         </tbody>
@@ -106,12 +98,12 @@ function ConfusionGrid({ confusion }: { readonly confusion: Confusion }) {
 
 /** A cell leads to its alerts: one directly, several one by one. */
 function CellLinks({ cell, right }: { readonly cell: Confusion['cells'][number]; readonly right: boolean }) {
-  const said = `${causeTitle(cell.claimed)} claimed, ${causeTitle(cell.verified)} found`;
+  const said = words.claimedFound(causeTitle(cell.claimed), causeTitle(cell.verified));
   const [first] = cell.alerts;
   if (first !== undefined && cell.alerts.length === 1) {
     return (
       <Link href={`/alerts/${encodeURIComponent(first)}`}>
-        1{right ? ' right' : ''}
+        {right ? words.rightOf(1) : 1}
         <span className="unseen">: {said}</span>
       </Link>
     );
@@ -119,8 +111,7 @@ function CellLinks({ cell, right }: { readonly cell: Confusion['cells'][number];
   return (
     <details>
       <summary>
-        {cell.alerts.length}
-        {right ? ' right' : ''}
+        {right ? words.rightOf(cell.alerts.length) : cell.alerts.length}
         <span className="unseen">: {said}</span>
       </summary>
       <ul>
@@ -139,12 +130,13 @@ function CellLinks({ cell, right }: { readonly cell: Confusion['cells'][number];
 function HowToRead() {
   return (
     <>
-      row: what the alert was called
+      {words.rowWhatTheAlert}
       <br />
-      column: what people found
+      {words.columnWhatPeopleFound}
       <br />
-      pale, “right”: the same
-      <br />a trapped volume makes “air” and “gas from a line” right
+      {words.paleRightTheSame}
+      <br />
+      {words.aTrappedVolumeMakesAir}
     </>
   );
 }

@@ -2,7 +2,8 @@ import { useMemo } from 'react';
 import type { Performance } from '../../shared/contract/performance.ts';
 import { useWidth } from '../charts/useWidth.ts';
 import { count } from '../notation/number.ts';
-import { several } from '../notation/sentence.ts';
+import { words } from '../strings/performance.ts';
+
 import { type DayCount, dayLayout, dayText } from './dayScale.ts';
 
 const HEIGHT = 190;
@@ -13,14 +14,11 @@ const WIDEST_DASH = 16;
 /** Calls day by day, in words: what the picture's label and a reader without it get. */
 export function daysSentence(days: readonly DayCount[]): string {
   const total = days.reduce((sum, { annunciations }) => sum + annunciations, 0);
-  if (days.length === 0) return 'No day is in this span.';
-  if (total === 0) return `No call on any of ${several(days.length, 'day')}.`;
+  if (days.length === 0) return words.noDayInSpan;
+  if (total === 0) return words.noCallOnAny(days.length);
   const busiest = days.reduce((best, day) => (day.annunciations > best.annunciations ? day : best));
   const quiet = days.filter(({ annunciations }) => annunciations === 0).length;
-  return (
-    `${several(total, 'call')} on ${several(days.length, 'day')}; most on ${dayText(busiest.day)} ` +
-    `(${count(busiest.annunciations)}), none on ${several(quiet, 'day')}.`
-  );
+  return words.onMostOnNone(total, days.length, dayText(busiest.day), count(busiest.annunciations), quiet);
 }
 
 /** A mark for each day: a dash on a post, as high as the day had calls; a day without any lies on the ground. */
@@ -30,12 +28,12 @@ export function DayMarks({ performance }: { readonly performance: Performance })
   const wide = Math.max(width, perDay.length * LEAST_PITCH + BOX.left + 10);
   const layout = useMemo(() => dayLayout(perDay, { ...BOX, right: wide - 10 }), [perDay, wide]);
   const dash = Math.max(2, Math.min(WIDEST_DASH, layout.pitch * 0.66));
-  const words = daysSentence(perDay);
+  const spoken = daysSentence(perDay);
   return (
     <>
-      <p className="say">{words}</p>
+      <p className="say">{spoken}</p>
       <div className="plotbox days" ref={box} tabIndex={wide > width ? 0 : undefined}>
-        <svg className="plot" width={wide} height={HEIGHT} role="img" aria-label={`Calls a day. ${words}`}>
+        <svg className="plot" width={wide} height={HEIGHT} role="img" aria-label={words.callsADay(spoken)}>
           {layout.ticks.map(({ value, y }) => (
             <g key={value}>
               <path className="ax-line" d={`M${BOX.left} ${y}H${wide - 10}`} />
@@ -65,7 +63,7 @@ export function DayMarks({ performance }: { readonly performance: Performance })
             </text>
           ))}
           <text className="ax-u" x={BOX.left} y={11}>
-            calls
+            {words.callsAxis}
           </text>
         </svg>
       </div>

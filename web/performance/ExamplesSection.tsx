@@ -14,27 +14,21 @@ import { gasTitle } from '../notation/gas.ts';
 import { listed } from '../notation/sentence.ts';
 import { moment } from '../notation/time.ts';
 import { causeTitle, SIGNATURE_TITLE } from '../notation/words.ts';
+import { words } from '../strings/performance.ts';
+
+import { Rich } from '../strings/Rich.tsx';
 import type { NameOf } from './AlertTables.tsx';
 
 /** Closed cases that teach the watch: each with what it would be called without itself. */
 export function ExamplesSection({ nameOf }: { readonly nameOf: NameOf }) {
   const question = useQuery(examplesQuestion);
   return (
-    <Section
-      className="sec last"
-      label="Examples"
-      margin={
-        <>closed cases that help to name the next one; each is checked: what would the watch call it without itself?</>
-      }
-    >
-      <h2 id="examples">Examples</h2>
-      <Answered question={question} what="The examples" lines={3}>
+    <Section className="sec last" label={words.examples} margin={words.closedCasesThatHelp}>
+      <h2 id="examples">{words.examples}</h2>
+      <Answered question={question} what={words.theExamples} lines={3}>
         {({ examples }) =>
           examples.length === 0 ? (
-            <p className="note">
-              None is kept yet. When an alert is closed with what was found, its page offers an engineer to keep it as
-              an example.
-            </p>
+            <p className="note">{words.noneIsKeptYet}</p>
           ) : (
             <ol className="history">
               {[...examples].sort(byUse).map((example) => (
@@ -53,12 +47,12 @@ const byUse = (a: SignatureExample, b: SignatureExample): number =>
 
 /** What the check says, as a sentence. */
 export function checkSentence({ check, verified }: Pick<SignatureExample, 'check' | 'verified'>): string {
-  if (check === null) return 'Not checked yet.';
-  if (check.named === null) return 'Without it, the watch would give this case no name: it teaches something new.';
-  const named = `Without it, the watch would call this “${SIGNATURE_TITLE[check.named].toLowerCase()}” (${check.sureness})`;
+  if (check === null) return words.notCheckedYet;
+  if (check.named === null) return words.newToTheWatch;
+  const named = SIGNATURE_TITLE[check.named].toLowerCase();
   return check.right
-    ? `${named}: it agrees with what was known.`
-    : `${named}, not “${SIGNATURE_TITLE[verified].toLowerCase()}”: look whether the finding is certain.`;
+    ? words.itAgrees(named, check.sureness)
+    : words.itDisagrees(named, check.sureness, SIGNATURE_TITLE[verified].toLowerCase());
 }
 
 function ExampleLine({ example, nameOf }: { readonly example: SignatureExample; readonly nameOf: NameOf }) {
@@ -68,34 +62,42 @@ function ExampleLine({ example, nameOf }: { readonly example: SignatureExample; 
   const move = useMove(() => setSure(false));
   const at = (instant: string) => moment(Date.parse(instant), zone, nowMs());
   const { withdrawnAt } = example;
+  const gases = example.gases.length > 0 ? `, ${listed(example.gases.map(gasTitle))}` : '';
   return (
     <li className={withdrawnAt === null ? undefined : 'gone'}>
       <div className="when">
-        <b>{withdrawnAt === null ? 'in use' : 'withdrawn'}</b>
+        <b>{withdrawnAt === null ? words.inUse : words.withdrawn}</b>
         <span className="note">
-          {example.chamberKind === null ? 'for its own chamber' : `for the kind ${example.chamberKind}`}
+          {example.chamberKind === null ? words.forItsOwnChamber : words.forTheKind(example.chamberKind)}
         </span>
       </div>
       <div>
         <p>
-          <b>{causeTitle(example.verified)}</b>{' '}
-          {example.claimed === example.verified ? '' : `claimed as ${causeTitle(example.claimed).toLowerCase()}, `}
-          <Link href={`/alerts/${encodeURIComponent(example.alert)}`}>the alert</Link> on {nameOf(example.chamber)}
-          {example.gases.length > 0 ? `, ${listed(example.gases.map(gasTitle))}` : ''}
+          <Rich
+            text={
+              example.claimed === example.verified
+                ? words.example(nameOf(example.chamber), gases)
+                : words.exampleClaimed(causeTitle(example.claimed).toLowerCase(), nameOf(example.chamber), gases)
+            }
+            parts={{
+              cause: () => <b>{causeTitle(example.verified)}</b>,
+              link: (inner) => <Link href={`/alerts/${encodeURIComponent(example.alert)}`}>{inner}</Link>,
+            }}
+          />
         </p>
         <p className="so-say">{checkSentence(example)}</p>
         <p className="note">
           {example.setBy}, {at(example.setAt)}
           {example.note ? `: “${example.note}”` : ''}
-          {withdrawnAt === null ? '' : ` · withdrawn by ${example.withdrawnBy ?? 'somebody'}, ${at(withdrawnAt)}`}
+          {withdrawnAt === null ? '' : words.withdrawnBy(example.withdrawnBy ?? words.somebody, at(withdrawnAt))}
         </p>
         {sure ? (
           <div className="does">
             <button type="button" disabled={move.busy} onClick={() => move.run(() => withdrawExample(example.id))}>
-              {move.busy ? <Sending word="Withdrawing…" /> : 'Withdraw it'}
+              {move.busy ? <Sending word={words.withdrawing} /> : words.withdrawIt}
             </button>
             <button type="button" onClick={() => setSure(false)}>
-              Keep it
+              {words.keepIt}
             </button>
           </div>
         ) : null}
@@ -103,7 +105,10 @@ function ExampleLine({ example, nameOf }: { readonly example: SignatureExample; 
       </div>
       {engineer && withdrawnAt === null && !sure ? (
         <button type="button" onClick={() => setSure(true)}>
-          Withdraw… <span className="unseen">{causeTitle(example.verified)}</span>
+          <Rich
+            text={words.withdraw}
+            parts={{ span: () => <span className="unseen">{causeTitle(example.verified)}</span> }}
+          />
         </button>
       ) : null}
     </li>

@@ -1,5 +1,7 @@
 import type { Measure } from '../../shared/contract/performance.ts';
 import { capital } from '../notation/sentence.ts';
+import { words } from '../strings/performance.ts';
+
 import { metWord, valueText } from './words.ts';
 
 const WIDTH = 160;
@@ -14,11 +16,11 @@ export function MeasureTable({ measures }: { readonly measures: readonly Measure
     <table className="evtab measures">
       <thead>
         <tr>
-          <th scope="col">Measure</th>
-          <th scope="col">Found</th>
-          <th scope="col">Within target</th>
-          <th scope="col">Target</th>
-          <th scope="col">So</th>
+          <th scope="col">{words.measure}</th>
+          <th scope="col">{words.found}</th>
+          <th scope="col">{words.withinTarget}</th>
+          <th scope="col">{words.target}</th>
+          <th scope="col">{words.so}</th>
         </tr>
       </thead>
       <tbody>
@@ -37,7 +39,7 @@ function MeasureRow({ measure }: { readonly measure: Measure }) {
     <tr>
       <th scope="row">{name}</th>
       <td className="num" data-name="found">
-        {value === null ? <span className="ink3">too little to say</span> : valueText(measure)}
+        {value === null ? <span className="ink3">{words.tooLittleToSay}</span> : valueText(measure)}
       </td>
       <td className={isDrawn ? 'picture target' : 'picture'}>
         {isDrawn ? <TargetPicture value={value} high={targetHigh} /> : null}
@@ -47,7 +49,7 @@ function MeasureRow({ measure }: { readonly measure: Measure }) {
         <span className="note source">{source}</span>
       </td>
       <td>
-        <span className="so">{met === false ? <b>missed</b> : capital(metWord(measure))}</span>
+        <span className="so">{met === false ? <b>{words.missed}</b> : capital(metWord(measure))}</span>
       </td>
     </tr>
   );

@@ -11,8 +11,9 @@ import { Answered } from '../frame/PageState.tsx';
 import { Head, Section } from '../frame/Section.tsx';
 import { useZone } from '../frame/site.ts';
 import { useTitle } from '../frame/title.ts';
-import { several } from '../notation/sentence.ts';
 import { moment, offsetText } from '../notation/time.ts';
+import { words } from '../strings/performance.ts';
+
 import { AsideOfAll, type NameOf, NuisanceLists, TopTable } from './AlertTables.tsx';
 import { askedOf, performanceCodec } from './address.ts';
 import { ConfusionSection } from './ConfusionSection.tsx';
@@ -29,7 +30,7 @@ const RENEW_SECONDS = 60;
 const RECENT_MS = 180_000;
 
 export function PerformancePage() {
-  useTitle('How well the alerts do');
+  useTitle(words.howWellTheAlertsDo);
   const [address, change] = useAddress(performanceCodec);
   const [, go] = useLocation();
   const now = useNow(RENEW_SECONDS);
@@ -50,20 +51,20 @@ export function PerformancePage() {
       <Head
         margin={
           <>
-            Alerts
+            {words.alerts}
             <br />
-            <b>how well they do</b>
+            <b>{words.howWellTheyDo}</b>
           </>
         }
       >
-        <h1 className="verdict">{question.data ? performanceSentence(question.data) : 'How well do the alerts do?'}</h1>
+        <h1 className="verdict">{question.data ? performanceSentence(question.data) : words.howWellDoTheAlerts}</h1>
         <p className="facts">
           {question.data ? <Span performance={question.data} /> : null}
           <span>
-            <Link href="/alerts">the alerts</Link>
+            <Link href="/alerts">{words.theAlerts}</Link>
           </span>
           <span>
-            <Link href="/rationalisation">why each kind is raised</Link>
+            <Link href="/rationalisation">{words.whyEachKindIsRaised}</Link>
           </span>
         </p>
       </Head>
@@ -72,7 +73,7 @@ export function PerformancePage() {
       </Section>
       {question.data === undefined || question.isError ? (
         <Section className="sec">
-          <Answered question={question} what="The measures" lines={8}>
+          <Answered question={question} what={words.theMeasures} lines={8}>
             {() => null}
           </Answered>
         </Section>
@@ -87,11 +88,13 @@ export function PerformancePage() {
 function Span({ performance: { from, to, chambers } }: { readonly performance: Performance }) {
   const zone = useZone();
   const now = nowMs();
+  const at = (instant: string) => moment(Date.parse(instant), zone, now);
+  const offset = offsetText(Date.parse(to), zone);
   return (
     <span>
-      {moment(Date.parse(from), zone, now)}{' '}
-      {now - Date.parse(to) < RECENT_MS ? 'until now' : `– ${moment(Date.parse(to), zone, now)}`} (
-      {offsetText(Date.parse(to), zone)}), {several(chambers, 'chamber')} watched
+      {now - Date.parse(to) < RECENT_MS
+        ? words.watchedUntilNow(at(from), offset, chambers)
+        : words.watched(at(from), at(to), offset, chambers)}
     </span>
   );
 }
@@ -99,47 +102,43 @@ function Span({ performance: { from, to, chambers } }: { readonly performance: P
 function Measured({ performance, nameOf }: { readonly performance: Performance; readonly nameOf: NameOf }) {
   return (
     <>
-      <Section className="sec" label="Measures" margin={<HowToReadMeasures />}>
-        <h2>Measures against their targets</h2>
+      <Section className="sec" label={words.measures} margin={<HowToReadMeasures />}>
+        <h2>{words.measuresAgainstTheirTargets}</h2>
         <MeasureTable measures={performance.measures} />
       </Section>
-      <Section className="sec" label="Day by day" margin="a post per day, as high as the day had calls">
-        <h2>Day by day</h2>
+      <Section className="sec" label={words.dayByDay} margin={words.aPostPerDay}>
+        <h2>{words.dayByDay}</h2>
         <DayMarks performance={performance} />
         <Floods floods={performance.floods} />
       </Section>
-      <Section className="sec" label="What calls most" margin="the ten that call most often">
-        <h2>What calls most</h2>
+      <Section className="sec" label={words.whatCallsMost} margin={words.theTenThatCallMost}>
+        <h2>{words.whatCallsMost}</h2>
         <TopTable performance={performance} nameOf={nameOf} />
       </Section>
       <Section
         className="sec"
-        label="Priorities"
+        label={words.priorities}
         margin={
           <>
-            pale: the share that is advised
+            {words.paleTheShare}
             <br />
-            mark: the share that was found
+            {words.markTheShare}
           </>
         }
       >
-        <h2>Priorities</h2>
+        <h2>{words.priorities}</h2>
         <PriorityMix priorities={performance.priorities} />
       </Section>
-      <Section
-        className="sec"
-        label="Calls nobody could use"
-        margin="each of them can be mended: a longer delay, a wider band, or a repair"
-      >
-        <h2>Calls nobody could use</h2>
+      <Section className="sec" label={words.callsNobodyCouldUse} margin={words.eachCanBeMended}>
+        <h2>{words.callsNobodyCouldUse}</h2>
         <NuisanceLists performance={performance} nameOf={nameOf} />
       </Section>
-      <Section className="sec" label="Put aside" margin="now, whatever the span">
-        <h2>Put aside</h2>
+      <Section className="sec" label={words.putAside} margin={words.nowWhateverTheSpan}>
+        <h2>{words.putAside}</h2>
         <AsideOfAll performance={performance} nameOf={nameOf} />
       </Section>
-      <Section className="sec" label="What came of them" margin="over closed alerts">
-        <h2>What came of them</h2>
+      <Section className="sec" label={words.whatCame} margin={words.overClosedAlerts}>
+        <h2>{words.whatCame}</h2>
         <p className="say">{closedSentence(performance.closed)}</p>
       </Section>
     </>
@@ -149,12 +148,13 @@ function Measured({ performance, nameOf }: { readonly performance: Performance; 
 function HowToReadMeasures() {
   return (
     <>
-      pale: up to the target
+      {words.paleUpToTheTarget}
       <br />
-      mark: what was found
+      {words.markWhatWasFound}
       <br />
-      arrow: far beyond it
-      <br />a call: an alert that asked for a person by itself; a group that began together is one
+      {words.arrowFarBeyond}
+      <br />
+      {words.aCallAnAlert}
     </>
   );
 }

@@ -3,9 +3,10 @@ import { nowMs } from '../frame/clock.ts';
 import { useZone } from '../frame/site.ts';
 import { duration } from '../notation/age.ts';
 import { count } from '../notation/number.ts';
-import { several } from '../notation/sentence.ts';
 import { moment } from '../notation/time.ts';
 import { PRIORITY_MEANING, PRIORITY_WORD } from '../notation/words.ts';
+import { words } from '../strings/performance.ts';
+
 import { percent } from './words.ts';
 
 const WIDTH = 180;
@@ -17,11 +18,11 @@ export function PriorityMix({ priorities }: Pick<Performance, 'priorities'>) {
     <table className="evtab mix">
       <thead>
         <tr>
-          <th scope="col">Priority</th>
-          <th scope="col">Calls</th>
-          <th scope="col">Of all</th>
-          <th scope="col">Advised</th>
-          <th scope="col">Found within advised</th>
+          <th scope="col">{words.priority}</th>
+          <th scope="col">{words.calls}</th>
+          <th scope="col">{words.ofAll}</th>
+          <th scope="col">{words.advised}</th>
+          <th scope="col">{words.foundWithinAdvised}</th>
         </tr>
       </thead>
       <tbody>
@@ -34,10 +35,10 @@ export function PriorityMix({ priorities }: Pick<Performance, 'priorities'>) {
               {count(annunciations)}
             </td>
             <td className="num" data-name="of all">
-              {share === null ? <span className="ink3">too little to say</span> : percent(share)}
+              {share === null ? <span className="ink3">{words.tooLittleToSay}</span> : percent(share)}
             </td>
             <td className="num" data-name="advised">
-              about {percent(target)}
+              {words.aboutShare(percent(target))}
             </td>
             <td className="picture">{share === null ? null : <SharePicture share={share} target={target} />}</td>
           </tr>
@@ -60,17 +61,14 @@ function SharePicture({ share, target }: { readonly share: number; readonly targ
 export function Floods({ floods }: Pick<Performance, 'floods'>) {
   const zone = useZone();
   if (floods.length === 0) {
-    return <p className="note">No flood: never more than ten calls in ten minutes.</p>;
+    return <p className="note">{words.noFloodNeverMore}</p>;
   }
   return (
     <ul className="log">
       {floods.map(({ from, to, annunciations, chambers }) => (
         <li key={from}>
           <span>{moment(Date.parse(from), zone, nowMs())}</span>
-          <span>
-            Flood of {several(annunciations, 'call')} from {several(chambers, 'chamber')}, for{' '}
-            {duration((Date.parse(to) - Date.parse(from)) / 1000)}.
-          </span>
+          <span>{words.floodOf(annunciations, chambers, duration((Date.parse(to) - Date.parse(from)) / 1000))}</span>
         </li>
       ))}
     </ul>
@@ -79,9 +77,9 @@ export function Floods({ floods }: Pick<Performance, 'floods'>) {
 
 /** What became of the alerts that were closed. */
 export function closedSentence({ total, acted, planned, falseAlerts }: Performance['closed']): string {
-  if (total === 0) return 'No alert has been closed with a cause in this span: what they led to cannot be said.';
+  if (total === 0) return words.noAlertHasBeenClosed;
   const judged = total - planned;
-  const rest = `${several(falseAlerts, 'was a false alert', 'were false alerts')}, ${planned} planned work.`;
-  if (judged === 0) return `All ${total} that were closed were planned work.`;
-  return `${acted} of ${judged} closed alerts led to an action (${percent(acted / judged)}); ${rest}`;
+  const rest = words.plannedWork(falseAlerts, planned);
+  if (judged === 0) return words.allThatWereClosedWere(total);
+  return words.ofClosedAlertsLed(acted, judged, percent(acted / judged), rest);
 }

@@ -1,5 +1,6 @@
 import { SpanFields } from '../chamber/SpanControls.tsx';
 import { isFixed, spanFields } from '../chamber/span.ts';
+import { words } from '../strings/performance.ts';
 import { type LookBack, type PerformanceAddress, RESPONDER_CHOICES, SPANS, shownSpan } from './address.ts';
 
 interface SpanChoiceProps {
@@ -9,7 +10,12 @@ interface SpanChoiceProps {
   readonly now: number;
 }
 
-const SPAN_WORD: Readonly<Record<LookBack, string>> = { '7d': '7 d', '30d': '30 d', '90d': '90 d', '365d': 'a year' };
+const SPAN_WORD: Readonly<Record<LookBack, string>> = {
+  '7d': '7 d',
+  '30d': '30 d',
+  '90d': '90 d',
+  '365d': words.aYear,
+};
 
 /** What is looked at, all of it in the address. */
 export function SpanChoice({ address, change, areas, now }: SpanChoiceProps) {
@@ -17,7 +23,7 @@ export function SpanChoice({ address, change, areas, now }: SpanChoiceProps) {
   return (
     <search className="ph performance-tools">
       <fieldset className="opt">
-        <legend className="unseen">Span</legend>
+        <legend className="unseen">{words.span}</legend>
         {SPANS.map((span) => (
           <button
             key={span}
@@ -32,13 +38,13 @@ export function SpanChoice({ address, change, areas, now }: SpanChoiceProps) {
       <SpanFields span={shownSpan(address, now)} choose={(span) => change(spanFields(span))} />
       {fixed ? (
         <button type="button" onClick={() => change({ from: null, to: null })}>
-          To now
+          {words.toNow}
         </button>
       ) : null}
       <label>
-        Area{' '}
+        {words.area}{' '}
         <select value={address.area} onChange={(event) => change({ area: event.target.value })}>
-          <option value="">all</option>
+          <option value="">{words.all}</option>
           {areas.map(([id, name]) => (
             <option key={id} value={id}>
               {name}
@@ -47,7 +53,7 @@ export function SpanChoice({ address, change, areas, now }: SpanChoiceProps) {
         </select>
       </label>
       <label>
-        Whose response{' '}
+        {words.whoseResponse}{' '}
         <select
           value={address.responder}
           onChange={(event) => change({ responder: event.target.value as PerformanceAddress['responder'] })}

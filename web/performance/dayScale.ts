@@ -1,4 +1,5 @@
 import { linearAxis } from '../charts/linearAxis.ts';
+import { LOCALE } from '../strings/locale.ts';
 
 export interface DayCount {
   readonly day: string;
@@ -50,5 +51,5 @@ export function dayLayout(days: readonly DayCount[], box: Box): DayLayout {
 export function dayText(day: string): string {
   const at = Date.parse(`${day}T12:00:00Z`);
   if (Number.isNaN(at)) return day;
-  return new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', timeZone: 'UTC' }).format(at);
+  return new Intl.DateTimeFormat(LOCALE, { day: 'numeric', month: 'short', timeZone: 'UTC' }).format(at);
 }

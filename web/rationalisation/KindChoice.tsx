@@ -1,6 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { roundQuestion } from '../api/questions.ts';
 import { choicesOf } from '../round/rows.ts';
+import { words } from '../strings/rationalisation.ts';
 
 interface KindChoiceProps {
   readonly kind: string;
@@ -11,7 +12,7 @@ interface KindChoiceProps {
 }
 
 /** Kinds of chamber that there are, and the one in the address even if there is none of it any more. */
-export function KindChoice({ kind, choose, label = 'Kind of chamber', none = 'every kind' }: KindChoiceProps) {
+export function KindChoice({ kind, choose, label = words.kindOfChamber, none = words.everyKind }: KindChoiceProps) {
   const { data: round } = useQuery(roundQuestion);
   const kinds = round ? choicesOf(round).kinds : [];
   const all = kind === '' || kinds.includes(kind) ? kinds : [...kinds, kind];

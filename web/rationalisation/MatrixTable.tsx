@@ -1,6 +1,8 @@
 import type { Consequence } from '../../shared/contract/rationalisation.ts';
 import type { Priority } from '../../shared/contract/words.ts';
 import { PRIORITY_WORD, SEVERITY_MEANING } from '../notation/words.ts';
+import { words } from '../strings/rationalisation.ts';
+
 import { COLUMN_TITLE, COLUMNS, columnOf, MATRIX, priorityByMatrix, SEVERITIES } from './matrix.ts';
 
 interface MatrixTableProps {
@@ -12,12 +14,12 @@ interface MatrixTableProps {
 
 /** Where severity and time meet, and whether the priority that is chosen is the one that follows. */
 export function matrixSentence({ severity, minutes, chosen }: MatrixTableProps): string {
-  if (minutes === null) return 'Without a time to respond no priority follows.';
+  if (minutes === null) return words.withoutATimeToRespond;
   const follows = priorityByMatrix(severity, minutes);
   const where = `${severity}, ${COLUMN_TITLE[columnOf(minutes)]}`;
   return follows === chosen
-    ? `By the matrix (${where}) the priority is ${PRIORITY_WORD[follows].toLowerCase()}, as chosen.`
-    : `By the matrix (${where}) the priority is ${PRIORITY_WORD[follows].toLowerCase()}; ${PRIORITY_WORD[chosen].toLowerCase()} is chosen, and “why” must give the reason, with the word “priority”.`;
+    ? words.asTheMatrixSays(where, PRIORITY_WORD[follows].toLowerCase())
+    : words.againstTheMatrix(where, PRIORITY_WORD[follows].toLowerCase(), PRIORITY_WORD[chosen].toLowerCase());
 }
 
 export function MatrixTable(props: MatrixTableProps) {
@@ -27,12 +29,12 @@ export function MatrixTable(props: MatrixTableProps) {
     <>
       <p className="so-say matrix-says">{matrixSentence(props)}</p>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reached by keys */}
-      <section className="scrolls" aria-label="The matrix of priorities" tabIndex={0}>
+      <section className="scrolls" aria-label={words.theMatrixOfPriorities} tabIndex={0}>
         <table className="matrix">
-          <caption className="unseen">Priority from how bad it is and how much time there is</caption>
+          <caption className="unseen">{words.priorityFromHowBad}</caption>
           <thead>
             <tr>
-              <th scope="col">How bad</th>
+              <th scope="col">{words.howBad}</th>
               {COLUMNS.map((word) => (
                 <th key={word} scope="col">
                   {COLUMN_TITLE[word]}
@@ -51,7 +53,7 @@ export function MatrixTable(props: MatrixTableProps) {
                   return (
                     <td key={word} className={here ? 'here' : undefined}>
                       {PRIORITY_WORD[MATRIX[row][word]]}
-                      {here ? <span className="note"> this one</span> : null}
+                      {here ? <span className="note"> {words.thisOne}</span> : null}
                     </td>
                   );
                 })}

@@ -2,6 +2,8 @@ import type { ReactNode } from 'react';
 import { OPERATING_STATES, type OperatingState, PRIORITIES } from '../../shared/contract/words.ts';
 import { Field } from '../measurement/Field.tsx';
 import { PRIORITY_MEANING, PRIORITY_WORD, RESPONDER_MEANING, SEVERITY_MEANING } from '../notation/words.ts';
+import { words } from '../strings/rationalisation.ts';
+
 import { MatrixTable } from './MatrixTable.tsx';
 import { SEVERITIES } from './matrix.ts';
 import { FIELD_TITLE } from './recordWords.ts';
@@ -20,9 +22,9 @@ export function RecordFields({ typed, set, faultOf }: RecordFieldsProps) {
   const parts = { typed, set, faultOf };
   return (
     <>
-      <Lines {...parts} field="causes" rows={4} label={`${FIELD_TITLE.causes} (one a line)`} />
-      <Lines {...parts} field="responseSteps" rows={6} label={`${FIELD_TITLE.responseSteps} (one a line)`} />
-      <Lines {...parts} field="cautions" rows={4} label={`${FIELD_TITLE.cautions} (one a line)`} />
+      <Lines {...parts} field="causes" rows={4} label={words.oneALine(FIELD_TITLE.causes)} />
+      <Lines {...parts} field="responseSteps" rows={6} label={words.oneALine(FIELD_TITLE.responseSteps)} />
+      <Lines {...parts} field="cautions" rows={4} label={words.oneALine(FIELD_TITLE.cautions)} />
       <Lines {...parts} field="consequence" rows={2} label={FIELD_TITLE.consequence} />
       <div className="two">
         <Choice
@@ -41,7 +43,7 @@ export function RecordFields({ typed, set, faultOf }: RecordFieldsProps) {
               />
             )}
           </Field>
-          <Field label="in" fault={null}>
+          <Field label={words.unitOfTime} fault={null}>
             {(props) => (
               <select
                 {...props}
@@ -72,14 +74,14 @@ export function RecordFields({ typed, set, faultOf }: RecordFieldsProps) {
       <Lines {...parts} field="basis" rows={3} label={FIELD_TITLE.basis} />
       <States {...parts} />
       <div className="two">
-        <Line {...parts} field="leastDecades" label="Dead band, decades" hint="empty: as built in; only wider" />
-        <Line {...parts} field="onDelayScans" label="On-delay, scans" hint="empty: as built in; only longer" />
-        <Line {...parts} field="reAlarmHours" label="Asks again after, hours" hint="empty: never" />
-        <Line {...parts} field="owner" label={FIELD_TITLE.owner} hint="who answers for this record" />
+        <Line {...parts} field="leastDecades" label={words.deadBandDecades} hint={words.emptyOnlyWider} />
+        <Line {...parts} field="onDelayScans" label={words.onDelayScans} hint={words.emptyOnlyLonger} />
+        <Line {...parts} field="reAlarmHours" label={words.asksAgainAfterHours} hint={words.emptyNever} />
+        <Line {...parts} field="owner" label={FIELD_TITLE.owner} hint={words.whoAnswersForThisRecord} />
       </div>
       <label className="check">
         <input type="checkbox" checked={typed.latching} onChange={(event) => set({ latching: event.target.checked })} />
-        latching: it stays until a person resets it, even when the condition has returned
+        {words.latchingItStays}
       </label>
     </>
   );
@@ -146,9 +148,9 @@ function Choice({ typed, set, faultOf, field, options }: ChoiceProps) {
           value={typed[field]}
           onChange={(event) => set({ [field]: event.target.value } as Partial<TypedRecord>)}
         >
-          {options.map(([value, words]) => (
+          {options.map(([value, spoken]) => (
             <option key={value} value={value}>
-              {words}
+              {spoken}
             </option>
           ))}
         </select>
@@ -163,7 +165,7 @@ function States({ typed, set, faultOf }: RecordFieldsProps) {
   const fault = faultOf('armedStates');
   return (
     <fieldset className="states">
-      <legend className="note">{FIELD_TITLE.armedStates}; in every other state it is suppressed by design</legend>
+      <legend className="note">{words.armedIn(FIELD_TITLE.armedStates)}</legend>
       {OPERATING_STATES.map((state) => (
         <label key={state} className="check">
           <input

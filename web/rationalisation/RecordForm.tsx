@@ -9,6 +9,7 @@ import { Refusal } from '../measurement/Field.tsx';
 import { NoteField } from '../measurement/NoteField.tsx';
 import { useSending } from '../measurement/useSending.ts';
 import { REHEARSED_DAYS, RehearsalPanel } from '../rehearsal/RehearsalPanel.tsx';
+import { words } from '../strings/rationalisation.ts';
 import { KindChoice } from './KindChoice.tsx';
 import { RecordFields } from './RecordFields.tsx';
 import { changedFields, FIELD_TITLE } from './recordWords.ts';
@@ -46,19 +47,19 @@ export function RecordForm({ inForce, kind, rehearsal, show, done }: RecordFormP
   };
   if (!engineer) {
     return (
-      <Section className="sec" margin="write it anew">
-        <p className="say">You may read this record; writing it anew needs the role engineer.</p>
-        <p className="note">An admin can give you another role.</p>
+      <Section className="sec" margin={words.writingMargin}>
+        <p className="say">{words.youMayReadThisRecord}</p>
+        <p className="note">{words.anAdminCanGiveYou}</p>
       </Section>
     );
   }
   return (
     <Section
       className="sec"
-      label="Write it anew"
-      margin={kind === '' ? 'for every kind without a record of its own' : `for the kind ${kind} alone`}
+      label={words.writeItAnew}
+      margin={kind === '' ? words.forEveryKindWithout : words.forTheKindAlone(kind)}
     >
-      <h2>Write it anew</h2>
+      <h2>{words.writeItAnew}</h2>
       <form className="do record-form" onSubmit={send}>
         <RecordFields
           typed={typed}
@@ -67,7 +68,7 @@ export function RecordForm({ inForce, kind, rehearsal, show, done }: RecordFormP
         />
         {kind === '' ? (
           <div className="over">
-            <KindChoice kind={over} choose={setOver} label="Rehearse over the chambers of the kind" none="choose" />
+            <KindChoice kind={over} choose={setOver} label={words.rehearseOverTheChambers} none="choose" />
           </div>
         ) : null}
         <RehearsalPanel
@@ -78,37 +79,32 @@ export function RecordForm({ inForce, kind, rehearsal, show, done }: RecordFormP
           }
           because={
             over === ''
-              ? 'choose over which kind of chamber'
+              ? words.chooseOverWhichKind
               : change === null
-                ? 'something above is not right yet'
-                : 'nothing is changed yet'
+                ? words.somethingAboveIsNotRight
+                : words.nothingIsChangedYet
           }
           id={rehearsal}
           show={show}
         />
-        <NoteField
-          label="What was changed, and why (needed)"
-          value={note}
-          fault={sending.faultOf('note')}
-          set={setNote}
-        />
+        <NoteField label={words.whatWasChangedAndWhy} value={note} fault={sending.faultOf('note')} set={setNote} />
         <div className="does">
           <button
             type="submit"
             className="main"
             disabled={record === null || changes.length === 0 || note.trim() === '' || sending.busy}
           >
-            {sending.busy ? <Sending word="Saving…" /> : 'Save the new version'}
+            {sending.busy ? <Sending word={words.saving} /> : words.saveTheNewVersion}
           </button>
           <button type="button" onClick={done}>
-            Leave it as it was
+            {words.leaveIt}
           </button>
           <span className="note">
             {record === null
-              ? 'something above is not right yet'
+              ? words.somethingAboveIsNotRight
               : changes.length === 0
-                ? 'nothing is changed yet'
-                : `changes: ${changes.map(({ field }) => FIELD_TITLE[field].toLowerCase()).join(', ')}`}
+                ? words.nothingIsChangedYet
+                : words.changes(changes.map(({ field }) => FIELD_TITLE[field].toLowerCase()).join(', '))}
           </span>
         </div>
         <Refusal sending={sending} />

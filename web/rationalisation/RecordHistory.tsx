@@ -7,6 +7,8 @@ import { Answered } from '../frame/PageState.tsx';
 import { Section } from '../frame/Section.tsx';
 import { useZone } from '../frame/site.ts';
 import { moment } from '../notation/time.ts';
+import { words } from '../strings/rationalisation.ts';
+
 import { FieldValue } from './FieldValue.tsx';
 import { changedFields, FIELD_TITLE } from './recordWords.ts';
 
@@ -20,9 +22,9 @@ interface RecordHistoryProps {
 export function RecordHistory({ signature, kind, inForce }: RecordHistoryProps) {
   const question = useQuery(recordHistoryQuestion(signature, kind));
   return (
-    <Section className="sec last" label="History" margin="every version is kept">
-      <h2>History</h2>
-      <Answered question={question} what="The history" lines={3}>
+    <Section className="sec last" label={words.history} margin={words.everyVersionIsKept}>
+      <h2>{words.history}</h2>
+      <Answered question={question} what={words.theHistory} lines={3}>
         {({ records }) => {
           const sorted = [...records].sort((a, b) => b.version - a.version);
           return (
@@ -55,8 +57,8 @@ function Version({ one, before, isInForce }: VersionProps) {
   return (
     <li>
       <div className="when">
-        <b>{one.version === 0 ? 'as the product brings it' : `version ${one.version}`}</b>
-        <span className="note">{isInForce ? 'in force' : 'replaced'}</span>
+        <b>{one.version === 0 ? words.asTheProductBrings : words.version(one.version)}</b>
+        <span className="note">{isInForce ? words.inForce : words.replaced}</span>
       </div>
       <div>
         {one.setBy && one.setAt ? (
@@ -65,7 +67,7 @@ function Version({ one, before, isInForce }: VersionProps) {
             {one.note ? `: “${one.note}”` : ''}
           </p>
         ) : (
-          <p className="note">{one.note ?? 'Built in; a site writes its own over it, and this stays.'}</p>
+          <p className="note">{one.note ?? words.builtInASiteWrites}</p>
         )}
         {changes.length > 0 ? (
           <dl className="changes">
@@ -73,16 +75,16 @@ function Version({ one, before, isInForce }: VersionProps) {
               <div key={field}>
                 <dt>{FIELD_TITLE[field]}</dt>
                 <dd>
-                  <span className="note">before</span> <FieldValue value={was} />
+                  <span className="note">{words.before}</span> <FieldValue value={was} />
                 </dd>
                 <dd>
-                  <span className="note">after</span> <FieldValue value={after} />
+                  <span className="note">{words.after}</span> <FieldValue value={after} />
                 </dd>
               </div>
             ))}
           </dl>
         ) : before === null ? null : (
-          <p className="note">It says the same as the version before.</p>
+          <p className="note">{words.itSaysTheSame}</p>
         )}
       </div>
     </li>

@@ -11,6 +11,8 @@ import { Head, Section } from '../frame/Section.tsx';
 import { useMay } from '../frame/site.ts';
 import { useTitle } from '../frame/title.ts';
 import { PRIORITY_MEANING, PRIORITY_WORD, SIGNATURE_TITLE } from '../notation/words.ts';
+import { words } from '../strings/rationalisation.ts';
+
 import { recordCodec } from './address.ts';
 import { FieldValue } from './FieldValue.tsx';
 import { KindChoice } from './KindChoice.tsx';
@@ -22,12 +24,12 @@ import { FIELD_TITLE, FIELDS, fieldText } from './recordWords.ts';
 const isSignature = (word: string): word is Signature => (SIGNATURES as readonly string[]).includes(word);
 
 export function RecordPage({ signature }: { readonly signature: string }) {
-  if (!isSignature(signature)) return <NotFound sentence={`There is no kind of alert called ${signature}.`} />;
+  if (!isSignature(signature)) return <NotFound sentence={words.thereIsNoKind(signature)} />;
   return <TheRecord signature={signature} />;
 }
 
 function TheRecord({ signature }: { readonly signature: Signature }) {
-  useTitle(`Why: ${SIGNATURE_TITLE[signature]}`);
+  useTitle(words.why(SIGNATURE_TITLE[signature]));
   const [address, change] = useAddress(recordCodec);
   const [, go] = useLocation();
   const question = useQuery(rationalisationsQuestion(address.kind));
@@ -35,30 +37,30 @@ function TheRecord({ signature }: { readonly signature: Signature }) {
   useKeys({ escape: () => (editing ? change({ edit: 'no' }) : go('/rationalisation')) });
   const record = question.data?.records.find((one) => one.signature === signature);
   if (question.data && !record)
-    return <NotFound sentence={`Nothing is written yet about ${SIGNATURE_TITLE[signature]}.`} />;
+    return <NotFound sentence={words.nothingIsWrittenYetAbout(SIGNATURE_TITLE[signature])} />;
   if (question.data === undefined && isMissing(question.error))
-    return <NotFound sentence={`There is no kind of alert called ${signature}.`} />;
+    return <NotFound sentence={words.thereIsNoKind(signature)} />;
   return (
     <>
-      <Head margin={record ? <WhoseRecord record={record} /> : 'Record'}>
+      <Head margin={record ? <WhoseRecord record={record} /> : words.record}>
         <div className="where">
           <b>{SIGNATURE_TITLE[signature]}</b>
           <span className="note">
-            <Link href="/rationalisation">all kinds of alert</Link> ·{' '}
-            <Link href={`/alerts?state=all&signature=${signature}`}>its alerts</Link>
+            <Link href="/rationalisation">{words.allKindsOfAlert}</Link> ·{' '}
+            <Link href={`/alerts?state=all&signature=${signature}`}>{words.itsAlerts}</Link>
           </span>
         </div>
-        <h1 className="verdict">{record ? headSentence(record) : `Why is “${SIGNATURE_TITLE[signature]}” raised?`}</h1>
+        <h1 className="verdict">{record ? headSentence(record) : words.whyIsRaised(SIGNATURE_TITLE[signature])}</h1>
         <search className="tools unfolded">
           <KindChoice kind={address.kind} choose={(kind) => change({ kind, rehearsal: '' })} />
           {record && address.kind !== '' && record.kind === null ? (
-            <span className="note">no record of its own: that for every kind holds</span>
+            <span className="note">{words.noRecordOfItsOwn}</span>
           ) : null}
         </search>
       </Head>
       {question.data === undefined || question.isError ? (
         <Section className="sec">
-          <Answered question={question} what="The record" lines={8}>
+          <Answered question={question} what={words.theRecord} lines={8}>
             {() => null}
           </Answered>
         </Section>
@@ -86,19 +88,24 @@ function TheRecord({ signature }: { readonly signature: Signature }) {
 
 /** What it asks for, in one sentence. */
 export function headSentence({ record }: Rationalisation): string {
-  const who = record.responder === 'operator' ? 'the shift' : 'an engineer';
+  const who = record.responder === 'operator' ? words.theShift : words.anEngineer;
   const time = respondWithin(record.timeToRespondMinutes);
-  return `It asks ${who} to respond within ${time}. Priority ${PRIORITY_WORD[record.priority].toLowerCase()}: ${PRIORITY_MEANING[record.priority]}.`;
+  return words.itAsksToRespondWithin(
+    who,
+    time,
+    PRIORITY_WORD[record.priority].toLowerCase(),
+    PRIORITY_MEANING[record.priority],
+  );
 }
 
 function WhoseRecord({ record }: { readonly record: Rationalisation }) {
   return (
     <>
-      <p>Why it is raised</p>
+      <p>{words.whyItIsRaised}</p>
       <p>
         <b>{versionSaid(record)}</b>
       </p>
-      <p>{record.kind === null ? 'for every kind' : `for the kind ${record.kind}`}</p>
+      <p>{record.kind === null ? words.forEveryKind : words.forTheKind(record.kind)}</p>
     </>
   );
 }
@@ -111,13 +118,13 @@ function Reading({ record: one, edit }: { readonly record: Rationalisation; read
   const engineer = useMay('engineer');
   return (
     <>
-      <Section className="sec in-record" label="What to do" margin="the first step is said in the alert">
-        <h2>What to do</h2>
+      <Section className="sec in-record" label={words.whatToDo} margin={words.theFirstStepIsSaid}>
+        <h2>{words.whatToDo}</h2>
         <Cautions list={record.cautions} />
         <Steps list={record.responseSteps} />
       </Section>
-      <Section className="sec" label="The record" margin={`owner: ${record.owner}`}>
-        <h2>The record</h2>
+      <Section className="sec" label={words.theRecord} margin={words.owner(record.owner)}>
+        <h2>{words.theRecord}</h2>
         <dl className="asked record">
           {FIELDS.filter((field) => !SHOWN_APART.has(field)).map((field) => (
             <div key={field}>
@@ -132,12 +139,12 @@ function Reading({ record: one, edit }: { readonly record: Rationalisation; read
         {engineer ? (
           <div className="does">
             <button type="button" onClick={edit}>
-              Write it anew
+              {words.writeItAnew}
             </button>
-            <span className="note">it can be rehearsed on the past before it is saved</span>
+            <span className="note">{words.itCanBeRehearsed}</span>
           </div>
         ) : (
-          <p className="note">Changing it needs the role engineer.</p>
+          <p className="note">{words.changingItNeedsTheRole}</p>
         )}
       </Section>
     </>

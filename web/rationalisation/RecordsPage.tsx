@@ -12,12 +12,14 @@ import { Head, Section } from '../frame/Section.tsx';
 import { Sentence } from '../frame/Sentence.tsx';
 import { useTitle } from '../frame/title.ts';
 import { PRIORITY_WORD, RESPONDER_MEANING, SIGNATURE_TITLE } from '../notation/words.ts';
+import { words } from '../strings/rationalisation.ts';
+
 import { type RecordsAddress, recordsCodec } from './address.ts';
 import { KindChoice } from './KindChoice.tsx';
 import { recordsSentence } from './recordWords.ts';
 
 export function RecordsPage() {
-  useTitle('Why alerts are raised');
+  useTitle(words.whyAlertsAreRaised);
   const [address, change] = useAddress(recordsCodec);
   const [, go] = useLocation();
   const question = useQuery(rationalisationsQuestion(address.kind));
@@ -29,39 +31,33 @@ export function RecordsPage() {
       <Head
         margin={
           <>
-            Alerts
+            {words.alerts}
             <br />
-            <b>why they are raised</b>
+            <b>{words.whyTheyAreRaised}</b>
           </>
         }
       >
-        <h1 className="verdict">
-          {question.data ? recordsSentence(records, address.kind) : 'Why is each kind of alert raised?'}
-        </h1>
+        <h1 className="verdict">{question.data ? recordsSentence(records, address.kind) : words.whyIsEachKind}</h1>
         <p className="facts">
           <span>
-            <Link href="/alerts">the alerts</Link>
+            <Link href="/alerts">{words.theAlerts}</Link>
           </span>
           <span>
-            <Link href="/performance">how well they do</Link>
+            <Link href="/performance">{words.howWellTheyDo}</Link>
           </span>
         </p>
       </Head>
       <Section>
         <Filters address={address} change={change} />
       </Section>
-      <Section
-        className="sec last"
-        label="Records"
-        margin="how bad it is and how much time there is give the priority; the first step is said in the alert"
-      >
+      <Section className="sec last" label={words.records} margin={words.recordsMargin}>
         {question.data === undefined || question.isError ? (
-          <Answered question={question} what="The records" lines={8}>
+          <Answered question={question} what={words.theRecords} lines={8}>
             {() => null}
           </Answered>
         ) : null}
         {question.data && shown.length === 0 ? (
-          <p className="say">No kind of alert fits what you look for.</p>
+          <p className="say">{words.noKindOfAlertFits}</p>
         ) : (
           <RecordRows records={shown} kind={address.kind} />
         )}
@@ -71,7 +67,7 @@ export function RecordsPage() {
 }
 
 function isFound({ signature, version, record }: Rationalisation, { find, show }: RecordsAddress): boolean {
-  if (show === 'written anew' && version === 0) return false;
+  if (show === 'written-anew' && version === 0) return false;
   const text = [
     SIGNATURE_TITLE[signature],
     signature,
@@ -99,17 +95,17 @@ function Filters({ address, change }: FiltersProps) {
       <FindField
         value={address.find}
         size={18}
-        hint="cause, step, owner"
+        hint={words.causeStepOwner}
         find={(find) => change({ find }, 'replace')}
       />
       <KindChoice kind={address.kind} choose={(kind) => change({ kind })} />
       <label className="check">
         <input
           type="checkbox"
-          checked={address.show === 'written anew'}
-          onChange={(event) => change({ show: event.target.checked ? 'written anew' : 'all' })}
+          checked={address.show === 'written-anew'}
+          onChange={(event) => change({ show: event.target.checked ? 'written-anew' : 'all' })}
         />
-        only those the site has written anew
+        {words.onlyThoseTheSite}
       </label>
     </search>
   );
@@ -133,11 +129,11 @@ function RecordRows({ records, kind }: { readonly records: readonly Rationalisat
     <table className="evtab records">
       <thead>
         <tr>
-          <th scope="col">Alert</th>
-          <th scope="col">Priority</th>
-          <th scope="col">Time</th>
-          <th scope="col">First step</th>
-          <th scope="col">Owner, version</th>
+          <th scope="col">{words.alert}</th>
+          <th scope="col">{words.priority}</th>
+          <th scope="col">{words.time}</th>
+          <th scope="col">{words.firstStep}</th>
+          <th scope="col">{words.ownerVersion}</th>
         </tr>
       </thead>
       <tbody>
@@ -166,8 +162,7 @@ function RecordRows({ records, kind }: { readonly records: readonly Rationalisat
             <td data-name="owner">
               {one.record.owner}
               <span className="note block">
-                {versionSaid(one)}
-                {one.kind === null ? '' : `, for ${one.kind}`}
+                {one.kind === null ? versionSaid(one) : words.versionFor(versionSaid(one), one.kind)}
               </span>
             </td>
           </tr>

@@ -4,12 +4,12 @@ export interface RecordsAddress {
   /** Kind of chamber; empty: what holds for every kind without a record of its own. */
   readonly kind: string;
   readonly find: string;
-  readonly show: 'all' | 'written anew';
+  readonly show: 'all' | 'written-anew';
 }
 export const recordsCodec: Codec<RecordsAddress> = {
   kind: textField(60),
   find: textField(),
-  show: choiceField(['all', 'written anew'], 'all'),
+  show: choiceField(['all', 'written-anew'], 'all'),
 };
 
 export interface RecordAddress {

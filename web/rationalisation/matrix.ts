@@ -1,5 +1,6 @@
 import type { Consequence } from '../../shared/contract/rationalisation.ts';
 import type { Priority } from '../../shared/contract/words.ts';
+import { words } from '../strings/rationalisation.ts';
 
 /** What a person on the floor can answer in, and a shift: the columns of the matrix, minutes. */
 export const PROMPT_MINUTES = 30;
@@ -8,8 +9,8 @@ export const SHIFT_MINUTES = 480;
 export const COLUMNS = ['prompt', 'shift', 'later'] as const;
 export type Column = (typeof COLUMNS)[number];
 export const COLUMN_TITLE: Readonly<Record<Column, string>> = {
-  prompt: 'within half an hour',
-  shift: 'within a shift',
+  prompt: words.withinHalfAnHour,
+  shift: words.withinAShift,
   later: 'later',
 };
 export const SEVERITIES = ['severe', 'major', 'minor'] as const satisfies readonly Consequence[];

@@ -2,29 +2,31 @@ import type { Rationalisation, RationalisationRecord } from '../../shared/contra
 import { duration } from '../notation/age.ts';
 import { counted } from '../notation/counted.ts';
 import { brief } from '../notation/number.ts';
-import { capital, listed, several } from '../notation/sentence.ts';
+import { capital, listed } from '../notation/sentence.ts';
 import { PRIORITY_WORD, SEVERITY_MEANING } from '../notation/words.ts';
+import { words } from '../strings/rationalisation.ts';
+
 import { priorityByMatrix } from './matrix.ts';
 
 type FieldName = keyof RationalisationRecord;
 
 /** Fields in the order in which they are read, as a person calls them. */
 export const FIELD_TITLE: Readonly<Record<FieldName, string>> = {
-  causes: 'What usually causes it',
-  consequence: 'If nobody responds',
-  severity: 'How bad that is',
-  responseSteps: 'What to do, in order',
-  timeToRespondMinutes: 'Time to respond',
-  priority: 'Priority',
-  basis: 'Why, and where the limits are from',
-  cautions: 'Cautions',
-  responder: 'Whose response',
-  armedStates: 'Raised in',
-  leastDecades: 'Dead band',
+  causes: words.whatUsuallyCauses,
+  consequence: words.ifNobodyResponds,
+  severity: words.howBadThatIs,
+  responseSteps: words.whatToDoInOrder,
+  timeToRespondMinutes: words.timeToRespond,
+  priority: words.priority,
+  basis: words.whyAndWhereTheLimits,
+  cautions: words.cautions,
+  responder: words.whoseResponse,
+  armedStates: words.raisedIn,
+  leastDecades: words.deadBand,
   onDelayScans: 'On-delay',
-  latching: 'Latching',
-  reAlarmHours: 'Asks again',
-  owner: 'Owner',
+  latching: words.latching,
+  reAlarmHours: words.asksAgain,
+  owner: words.ownerField,
 };
 export const FIELDS = Object.keys(FIELD_TITLE) as readonly FieldName[];
 
@@ -44,15 +46,15 @@ export function fieldText(record: RationalisationRecord, field: FieldName): stri
     case 'armedStates':
       return listed(record.armedStates);
     case 'leastDecades':
-      return record.leastDecades === null ? 'as built in' : `${brief(record.leastDecades)} decades of what is usual`;
+      return record.leastDecades === null ? words.asBuilt : words.decadesOfWhatIsUsual(brief(record.leastDecades));
     case 'onDelayScans':
-      return record.onDelayScans === null ? 'as built in' : several(record.onDelayScans, 'scan');
+      return record.onDelayScans === null ? words.asBuilt : words.scans(record.onDelayScans);
     case 'latching':
-      return record.latching ? 'stays until a person resets it' : 'ends by itself when the condition returns';
+      return record.latching ? words.staysUntilAPersonResets : words.endsByItself;
     case 'reAlarmHours':
       return record.reAlarmHours === null
-        ? 'never, once it is acknowledged'
-        : `after ${duration(record.reAlarmHours * 3600)}, acknowledged and still standing`;
+        ? words.neverOnceItIsAcknowledged
+        : words.afterAcknowledgedAndStillStanding(duration(record.reAlarmHours * 3600));
     default:
       return record[field];
   }
@@ -79,8 +81,7 @@ export const matrixOf = ({ severity, timeToRespondMinutes }: RationalisationReco
 /** The head of the list: how many the site has made its own. */
 export function recordsSentence(records: readonly Rationalisation[], kind: string): string {
   const own = records.filter(({ version }) => version > 0).length;
-  const who = kind === '' ? '' : ` for the kind ${kind}`;
-  const all = `${capital(counted(records.length))} kinds of alert, each with what it asks for`;
-  if (own === 0) return `${all}. The site has changed none of them${who} yet.`;
-  return `${all}. The site has written ${own === 1 ? 'one' : counted(own)} of them anew${who}.`;
+  const all = capital(counted(records.length));
+  if (own === 0) return kind === '' ? words.noneWrittenAnew(all) : words.noneWrittenAnewFor(all, kind);
+  return kind === '' ? words.someWrittenAnew(all, counted(own)) : words.someWrittenAnewFor(all, counted(own), kind);
 }

@@ -2,6 +2,7 @@ import type { Consequence, RationalisationRecord, Responder } from '../../shared
 import type { OperatingState, Priority } from '../../shared/contract/words.ts';
 import { typedPositive } from '../measurement/typed.ts';
 import { brief } from '../notation/number.ts';
+import { words } from '../strings/rationalisation.ts';
 
 export const TIME_UNITS = ['min', 'h', 'd'] as const;
 export type TimeUnit = (typeof TIME_UNITS)[number];
@@ -63,19 +64,19 @@ export type Faults = Readonly<Partial<Record<keyof TypedRecord, string>>>;
 export function faultsOf(typed: TypedRecord): Faults {
   const faults: Partial<Record<keyof TypedRecord, string>> = {};
   const needed = (field: 'consequence' | 'basis' | 'owner' | 'causes' | 'responseSteps') => {
-    if (linesOf(typed[field]).length === 0) faults[field] = 'It must say something.';
+    if (linesOf(typed[field]).length === 0) faults[field] = words.itMustSaySomething;
   };
   for (const field of ['causes', 'consequence', 'responseSteps', 'basis', 'owner'] as const) needed(field);
-  if (minutesOf(typed) === null) faults.time = 'A time above zero, such as 30.';
-  if (typed.armedStates.length === 0) faults.armedStates = 'It must be raised in at least one state.';
-  const number = (field: 'leastDecades' | 'onDelayScans' | 'reAlarmHours', words: string) => {
-    if (typed[field].trim() !== '' && typedPositive(typed[field]) === null) faults[field] = words;
+  if (minutesOf(typed) === null) faults.time = words.aTimeAboveZeroSuch;
+  if (typed.armedStates.length === 0) faults.armedStates = words.itMustBeRaised;
+  const number = (field: 'leastDecades' | 'onDelayScans' | 'reAlarmHours', spoken: string) => {
+    if (typed[field].trim() !== '' && typedPositive(typed[field]) === null) faults[field] = spoken;
   };
-  number('leastDecades', 'Decades above zero, such as 0.2, or nothing.');
-  number('onDelayScans', 'A whole number of scans, or nothing.');
-  number('reAlarmHours', 'Hours, such as 8, or nothing.');
+  number('leastDecades', words.decadesAboveZeroSuch);
+  number('onDelayScans', words.aWholeNumberOfScans);
+  number('reAlarmHours', words.hoursSuchAsOrNothing);
   const scans = typedPositive(typed.onDelayScans);
-  if (scans !== null && !Number.isInteger(scans)) faults.onDelayScans = 'A whole number of scans, or nothing.';
+  if (scans !== null && !Number.isInteger(scans)) faults.onDelayScans = words.aWholeNumberOfScans;
   return faults;
 }
 

@@ -10,8 +10,11 @@ import { useZone } from '../frame/site.ts';
 import { Refusal } from '../measurement/Field.tsx';
 import { useSending } from '../measurement/useSending.ts';
 import { moment } from '../notation/time.ts';
+import { words as all } from '../strings/rehearsal.ts';
 import { RehearsedDifferences } from './RehearsedDifferences.tsx';
 import { isSame, loadSentence, rehearsalSentence, sameSubject } from './words.ts';
+
+const words = all.rehearsalPanel;
 
 export const REHEARSED_DAYS = 90;
 
@@ -41,18 +44,16 @@ export function RehearsalPanel({ request, because, id, show, word }: RehearsalPa
     <div className="rehearsal" aria-live="polite">
       <div className="does">
         <button type="button" disabled={request === null || sending.busy || (waiting && !other)} onClick={run}>
-          {sending.busy ? <Sending word="Asking…" /> : (word ?? `Rehearse on the last ${REHEARSED_DAYS} days`)}
+          {sending.busy ? <Sending word={words.asking} /> : (word ?? words.rehearseOnTheLast(REHEARSED_DAYS))}
         </button>
-        <span className="note">
-          {request === null ? because : 'worked out from the stored scans; nothing is changed by it'}
-        </span>
+        <span className="note">{request === null ? because : words.workedOutFromThe}</span>
       </div>
       <Refusal sending={sending} />
       {id === '' || !isMine ? null : (
-        <Answered question={question} what="The rehearsal" lines={2}>
+        <Answered question={question} what={words.theRehearsal} lines={2}>
           {(rehearsal) => (
             <>
-              {other ? <p className="note">What follows was rehearsed with other values than those above.</p> : null}
+              {other ? <p className="note">{words.whatFollowsWasRehearsed}</p> : null}
               <TheRehearsal rehearsal={rehearsal} />
             </>
           )}
@@ -76,12 +77,10 @@ function TheRehearsal({ rehearsal }: { readonly rehearsal: Rehearsal }) {
         {rehearsalSentence(rehearsal)}
       </p>
       {load ? <p className="so-say">{load}</p> : null}
-      <p className="note">
-        asked by {rehearsal.askedBy}, {moment(Date.parse(rehearsal.askedAt), zone, nowMs())}
-      </p>
+      <p className="note">{words.askedBy(rehearsal.askedBy, moment(Date.parse(rehearsal.askedAt), zone, nowMs()))}</p>
       {failed.map(({ chamber, problem }) => (
         <p className="refused" key={chamber}>
-          {nameOf(chamber)} could not be worked out{problem ? `: ${problem}` : '.'}
+          {words.couldNotBeWorked(nameOf(chamber), problem ? `: ${problem}` : '.')}
         </p>
       ))}
       <RehearsedDifferences rehearsal={rehearsal} nameOf={nameOf} />

@@ -3,7 +3,10 @@ import { nowMs } from '../frame/clock.ts';
 import { useZone } from '../frame/site.ts';
 import { moment } from '../notation/time.ts';
 import { PRIORITY_WORD } from '../notation/words.ts';
+import { words as all } from '../strings/rehearsal.ts';
 import { alertTitle } from './words.ts';
+
+const words = all.rehearsedDifferences;
 
 type Kind = 'gained' | 'lost' | 'moved';
 const WORD: Readonly<Record<Kind, string>> = { gained: 'more', lost: 'gone', moved: 'moved' };
@@ -37,14 +40,14 @@ export function RehearsedDifferences({ rehearsal, nameOf }: RehearsedDifferences
   if (list.length === 0) return null;
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reached by keys
-    <section className="trend-table" aria-label="What would be another" tabIndex={0}>
+    <section className="trend-table" aria-label={words.whatWouldBeAnother} tabIndex={0}>
       <table>
         <thead>
           <tr>
-            <th scope="col">What</th>
-            <th scope="col">Alert</th>
-            <th scope="col">As it is</th>
-            <th scope="col">With the change</th>
+            <th scope="col">{words.what}</th>
+            <th scope="col">{words.alert}</th>
+            <th scope="col">{words.asItIs}</th>
+            <th scope="col">{words.withTheChange}</th>
           </tr>
         </thead>
         <tbody>
@@ -70,12 +73,12 @@ export function RehearsedDifferences({ rehearsal, nameOf }: RehearsedDifferences
 
 function Raised({ alert }: { readonly alert: RehearsedAlert | null }) {
   const zone = useZone();
-  if (alert === null) return <span className="ink3">not raised</span>;
+  if (alert === null) return <span className="ink3">{words.notRaised}</span>;
   const at = (instant: string) => moment(Date.parse(instant), zone, nowMs());
   return (
     <>
       {PRIORITY_WORD[alert.priority]}, {at(alert.raisedAt)}
-      <span className="note">{alert.returnedAt === null ? ', still stands' : ` to ${at(alert.returnedAt)}`}</span>
+      <span className="note">{alert.returnedAt === null ? words.stillStands : words.to(at(alert.returnedAt))}</span>
     </>
   );
 }

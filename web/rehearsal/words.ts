@@ -4,6 +4,9 @@ import { brief, count } from '../notation/number.ts';
 import { NBSP } from '../notation/pressure.ts';
 import { capital, listed, several } from '../notation/sentence.ts';
 import { SIGNATURE_TITLE } from '../notation/words.ts';
+import { words as all } from '../strings/rehearsal.ts';
+
+const words = all.wordsSaid;
 
 const total = (chambers: readonly RehearsedChamber[], of: (chamber: RehearsedChamber) => readonly unknown[]): number =>
   chambers.reduce((sum, chamber) => sum + of(chamber).length, 0);
@@ -28,26 +31,28 @@ export const tallyOf = (chambers: readonly RehearsedChamber[]): Tally => ({
 export function rehearsalSentence({ chambers, state, perDay }: Rehearsal): string {
   const done = chambers.filter((chamber) => chamber.state === 'done');
   const scans = chambers.reduce((sum, chamber) => sum + chamber.scans, 0);
-  if (state === 'failed' && done.length === 0) return 'The rehearsal could not be worked out.';
+  if (state === 'failed' && done.length === 0) return words.theRehearsalCouldNot;
   if (state === 'waiting') {
     return chambers.length > 1
-      ? `Working: ${done.length} of ${several(chambers.length, 'chamber')} done, ${several(scans, 'scan').replace(/^\d+/, count(scans))} so far.`
-      : `Working: ${count(scans)} ${scans === 1 ? 'scan' : 'scans'} so far.`;
+      ? words.workingOfDoneSo(
+          done.length,
+          several(chambers.length, 'chamber'),
+          several(scans, 'scan').replace(/^\d+/, count(scans)),
+        )
+      : words.workingSoFar(count(scans), scans === 1 ? 'scan' : 'scans');
   }
-  if (scans === 0) return 'No scan of that time is stored: nothing can be said of what the change would have done.';
+  if (scans === 0) return words.noScanOfThat;
   const { gained, lost, moved, asIs } = tallyOf(done);
-  const over = perDay ? ` in ${count(perDay.days)}${NBSP}${perDay.days === 1 ? 'day' : 'days'}` : '';
+  const over = perDay ? words.in(count(perDay.days), NBSP, perDay.days === 1 ? 'day' : 'days') : '';
   if (gained + lost + moved === 0) {
-    return asIs === 0
-      ? `No alert${over}, neither as it is nor with the change.`
-      : `It would have changed nothing: the same ${several(asIs, 'alert')}${over}.`;
+    return asIs === 0 ? words.noAlertNeitherAs(over) : words.itWouldHaveChanged(several(asIs, 'alert'), over);
   }
   const parts = [
-    gained > 0 ? `${several(gained, 'alert')} more` : null,
-    lost > 0 ? `${several(lost, 'alert')} fewer` : null,
-    moved > 0 ? `${several(moved, 'alert')} at another time or priority` : null,
+    gained > 0 ? words.more(several(gained, 'alert')) : null,
+    lost > 0 ? words.fewer(several(lost, 'alert')) : null,
+    moved > 0 ? words.atAnotherTimeOr(several(moved, 'alert')) : null,
   ].filter((part) => part !== null);
-  return `With the change${over}: ${listed(parts)}.`;
+  return words.withTheChange(over, listed(parts));
 }
 
 const perDayText = (value: number): string => (value === 0 ? 'none' : brief(value, 2));
@@ -56,7 +61,11 @@ const perDayText = (value: number): string => (value === 0 ? 'none' : brief(valu
 export const loadSentence = ({ perDay }: Rehearsal): string | null =>
   perDay === null
     ? null
-    : `${capital(perDayText(perDay.asIs))} ${perDay.asIs === 0 ? 'called' : 'calls'} a day as it is, ${perDayText(perDay.asChanged)} with the change.`;
+    : words.aDayAsIt(
+        capital(perDayText(perDay.asIs)),
+        perDay.asIs === 0 ? 'called' : 'calls',
+        perDayText(perDay.asChanged),
+      );
 
 export const alertTitle = ({ signature, gases }: RehearsedAlert): string => {
   const gas = gases.map(gasTitle);

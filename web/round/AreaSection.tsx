@@ -2,15 +2,15 @@ import { memo } from 'react';
 import type { RoundLine } from '../../shared/contract/round.ts';
 import { nowMs } from '../frame/clock.ts';
 import { useZone } from '../frame/site.ts';
-import { several } from '../notation/sentence.ts';
 import { moment } from '../notation/time.ts';
+import { words } from '../strings/round.ts';
 import { ownGasesOf } from '../strip/layout.ts';
 import { StripHead } from '../strip/StripHead.tsx';
 import { useDeclaredGases } from '../strip/useDeclaredGases.ts';
 import { useLayout } from '../strip/useLayout.ts';
 import { RestLines } from './RestLines.tsx';
 import { Row } from './Row.tsx';
-import type { AreaRows, Group, Shelved } from './rows.ts';
+import { type AreaRows, type Group, isUnseen, type Shelved } from './rows.ts';
 import { TogetherRows } from './TogetherRows.tsx';
 import { needOf, type Together } from './together.ts';
 
@@ -29,7 +29,7 @@ interface AreaSectionProps {
 
 export const AreaSection = memo(function AreaSection(props: AreaSectionProps) {
   const { rows, first, selected, select, isNew, shelved, opened, toggle } = props;
-  const { area, blind, changed, rest } = rows;
+  const { area, hand, blind, changed, rest } = rows;
   const need = needOf(rows, props.together);
   const members = need.flatMap((entry) => ('together' in entry ? entry.together.lines : []));
   const zone = useZone();
@@ -41,13 +41,14 @@ export const AreaSection = memo(function AreaSection(props: AreaSectionProps) {
   const layout = useLayout(own, 'row');
   const restLayout = useLayout(own, 'rest');
   const since = area.lastSigned ? moment(Date.parse(area.lastSigned.at), zone, nowMs()) : '';
-  const shown = rows.need.length + blind.length + changed.length + rest.length;
+  const shown = rows.need.length + hand.length + blind.length + changed.length + rest.length;
   if (shown === 0) return null;
   const row = (group: Group) => (line: RoundLine) => (
     <Row
       key={line.id}
       line={line}
       group={group}
+      unseen={isUnseen(line, nowMs())}
       layout={layout}
       selected={line.id === selected}
       since={since}
@@ -57,19 +58,22 @@ export const AreaSection = memo(function AreaSection(props: AreaSectionProps) {
     />
   );
   return (
-    <section aria-labelledby={`area-${area.id}`} className={`area own-${own.length}`}>
+    <section
+      aria-labelledby={`area-${area.id}`}
+      className={`area own-${own.length}`}
+      style={{ containIntrinsicBlockSize: `auto ${guessedHeight(rows)}px` }}
+    >
       <div className="blk heads">
         <div className="m" />
         <div className="c">
           <h2 id={`area-${area.id}`}>
-            {area.name} <span className="note">{several(shown, 'chamber')}</span>
+            {area.name} <span className="note">{words.chambers(shown)}</span>
           </h2>
           <StripHead layout={layout} />
-          {first ? (
-            <span className="note howto">
-              height: decades from the chamber’s own baseline, one cut a decade; thin mark: last round
-            </span>
-          ) : null}
+          {first ? <span className="note howto">{words.howTo}</span> : null}
+          <span className="paper-seen" aria-hidden="true">
+            {words.seen}
+          </span>
         </div>
       </div>
       {need.map((entry) =>
@@ -85,9 +89,22 @@ export const AreaSection = memo(function AreaSection(props: AreaSectionProps) {
           />
         ),
       )}
+      {hand.map(row('hand'))}
       {blind.map(row('blind'))}
       {changed.map(row('changed'))}
       <RestLines lines={rest} layout={restLayout} selected={selected} />
     </section>
   );
 });
+
+const HEAD = 50;
+const NEED = 82;
+const QUIET = 66;
+const REST = 27;
+
+/** What an area is taken to be high before it has been laid out: near enough for the bar at the side of the window. */
+const guessedHeight = ({ need, hand, blind, changed, rest }: AreaRows): number =>
+  HEAD +
+  NEED * (need.length + blind.length) +
+  QUIET * (hand.length + changed.length) +
+  REST * Math.ceil(rest.length / 2);

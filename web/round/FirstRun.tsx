@@ -1,4 +1,5 @@
 import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
 import { Link } from 'wouter';
 import type { RoundLine } from '../../shared/contract/round.ts';
 import { fleetQuestion } from '../api/questions.ts';
@@ -8,12 +9,15 @@ import { DocumentForm } from '../fleet/DocumentForm.tsx';
 import { TokenForm } from '../fleet/TokenForm.tsx';
 import { Head, Section } from '../frame/Section.tsx';
 import { useMay, useSession } from '../frame/site.ts';
-import { several } from '../notation/sentence.ts';
+import { words } from '../strings/firstRun.ts';
+import { Rich } from '../strings/Rich.tsx';
 import { Strip } from '../strip/Strip.tsx';
 import { StripHead } from '../strip/StripHead.tsx';
 import { useLayout } from '../strip/useLayout.ts';
 
-const NO_SCAN = { kind: 'learning', progress: 'no scan yet' } as const;
+/** As the document to begin with names it. */
+const FIRST_ANALYSER = 'prep-1-a';
+const NO_SCAN = { kind: 'learning', progress: words.noScanYet } as const;
 
 interface FirstRunProps {
   /** Chambers that are in the fleet and have not sent a scan. */
@@ -29,45 +33,43 @@ export function FirstRun({ chambers }: FirstRunProps) {
       <Head
         margin={
           <>
-            Round
+            {words.round}
             <br />
-            <b>{chambers.length === 0 ? 'no chambers yet' : 'no scans yet'}</b>
+            <b>{chambers.length === 0 ? words.noChambersYet : words.noScansYet}</b>
           </>
         }
       >
         <h1 className="verdict">
-          {chambers.length === 0
-            ? 'Nothing is being watched yet. Four steps and about ten minutes from here, your first chamber draws itself on this page.'
-            : `${several(chambers.length, 'chamber waits', 'chambers wait')} for a first scan. Two more steps, and it draws itself on this page.`}
+          {chambers.length === 0 ? words.nothingIsBeingWatchedYet : words.waitsForAFirstScan(chambers.length)}
         </h1>
       </Head>
       <div className="blk heads">
         <div className="m" />
         <div className="c">
-          <h2 className="note">Your area</h2>
+          <h2 className="note">{words.yourArea}</h2>
           <StripHead layout={layout} />
         </div>
       </div>
-      <article className="blk row bare" aria-label="The row that will appear">
+      <article className="blk row bare" aria-label={words.theRowThatWillAppear}>
         <div className="m">
           <div className="txt">
-            priority and state
+            {words.priorityAndState}
             <br />
-            stand here
+            {words.standHere}
           </div>
         </div>
         <div className="c">
           <div className="who">
-            <h3>{chambers[0]?.name ?? 'Your chamber'}</h3>
-            <span className="note">its state, its last scan</span>
+            <h3>{chambers[0]?.name ?? words.yourChamber}</h3>
+            <span className="note">{words.itsStateItsLastScan}</span>
           </div>
           <div className="cell">
             <Strip marks={[]} layout={layout} condition={NO_SCAN} />
           </div>
-          <p className="say">What is so, since when and how sure, in one sentence; under it the first thing to do.</p>
+          <p className="say">{words.whatIsSoSince}</p>
         </div>
       </article>
-      <Section className="sec last" margin={<b>step by step</b>}>
+      <Section className="sec last" margin={<b>{words.stepByStep}</b>}>
         {admin ? <Steps hasFleet={chambers.length > 0} /> : <NotAdmin />}
       </Section>
     </>
@@ -75,19 +77,20 @@ export function FirstRun({ chambers }: FirstRunProps) {
 }
 
 function NotAdmin() {
-  return <p className="say">An admin has to say which chambers there are; until then there is nothing to see here.</p>;
+  return <p className="say">{words.anAdminHasToSay}</p>;
 }
 
 function Steps({ hasFleet }: { readonly hasFleet: boolean }) {
   const { who } = useSession();
   const { data: fleet } = useQuery(fleetQuestion);
   const analysers = fleet?.analysers.map(({ id }) => id) ?? [];
+  const [made, setMade] = useState<{ token: string; analyser: string | undefined } | null>(null);
   return (
     <ol className="go">
       <li className="done">
         <b aria-hidden="true">1</b>
         <div>
-          <p className="say">Sign in. Done, as {who?.name}.</p>
+          <p className="say">{words.signInDone(who?.name ?? '')}</p>
         </div>
       </li>
       {hasFleet ? (
@@ -95,7 +98,7 @@ function Steps({ hasFleet }: { readonly hasFleet: boolean }) {
           <b aria-hidden="true">2</b>
           <div>
             <p className="say">
-              Say which chambers there are. Done; change it on the <Link href="/fleet">fleet page</Link>.
+              <Rich text={words.chambersDone} parts={{ link: (inner) => <Link href="/fleet">{inner}</Link> }} />
             </p>
           </div>
         </li>
@@ -103,11 +106,8 @@ function Steps({ hasFleet }: { readonly hasFleet: boolean }) {
         <li>
           <b aria-hidden="true">2</b>
           <div>
-            <p className="say">Say which chambers there are.</p>
-            <p>
-              A fleet is one document: areas, chambers, analysers. Begin with one chamber; add the rest later by
-              applying it again.
-            </p>
+            <p className="say">{words.chambersToDo}</p>
+            <p>{words.aFleetIsOneDocument}</p>
             <DocumentForm initial={FIRST_DOCUMENT} mayApply />
           </div>
         </li>
@@ -115,19 +115,19 @@ function Steps({ hasFleet }: { readonly hasFleet: boolean }) {
       <li>
         <b aria-hidden="true">3</b>
         <div>
-          <p className="say">Make a token for the gateway that sends the scans.</p>
-          <p>It is shown once. It can send scans for the analysers you name and nothing else.</p>
-          <TokenForm analysers={analysers} />
+          <p className="say">{words.makeAToken}</p>
+          <p>{words.itIsShownOnce}</p>
+          <TokenForm analysers={analysers} onGateway={(token, analyser) => setMade({ token, analyser })} />
         </div>
       </li>
       <li>
         <b aria-hidden="true">4</b>
         <div>
-          <p className="say">Send one scan. Copy this as it is:</p>
-          <Curl analyser={analysers[0] ?? 'prep-1-a'} />
+          <p className="say">{made ? words.sendOneScanCopy : words.sendOneScanTheToken}</p>
+          <Curl token={made?.token} analyser={made?.analyser ?? analysers[0] ?? FIRST_ANALYSER} />
           <p className="note">
             <i className="pulse" />
-            Waiting for the first scan. This page changes by itself when it arrives.
+            {words.waitingForTheFirstScan}
           </p>
         </div>
       </li>

@@ -2,9 +2,11 @@ import { memo, useEffect, useRef } from 'react';
 import { Link } from 'wouter';
 import type { RoundLine } from '../../shared/contract/round.ts';
 import { Age } from '../frame/Age.tsx';
-import { several } from '../notation/sentence.ts';
+import { words } from '../strings/round.ts';
 import { ChamberStrip } from '../strip/ChamberStrip.tsx';
 import type { Layout } from '../strip/layout.ts';
+import { Tick } from './Paper.tsx';
+import { useAgeStep } from './useAgeStep.ts';
 
 interface RestLinesProps {
   readonly lines: readonly RoundLine[];
@@ -19,9 +21,9 @@ export function RestLines({ lines, layout, selected }: RestLinesProps) {
     <section className="blk rest">
       <div className="m">
         <div className="txt">
-          <b>At rest</b>
+          <b>{words.atRest}</b>
           <br />
-          {several(lines.length, 'chamber')}
+          {words.chambers(lines.length)}
         </div>
       </div>
       <ul className="c">
@@ -41,6 +43,7 @@ interface RestLineProps {
 
 const RestLine = memo(function RestLine({ line, layout, selected }: RestLineProps) {
   const item = useRef<HTMLLIElement>(null);
+  const step = useAgeStep(item);
   useEffect(() => {
     if (selected) item.current?.scrollIntoView({ block: 'nearest' });
   }, [selected]);
@@ -49,8 +52,9 @@ const RestLine = memo(function RestLine({ line, layout, selected }: RestLineProp
       <Link href={`/chambers/${encodeURIComponent(line.id)}`}>{line.name}</Link>
       <ChamberStrip line={line} layout={layout} />
       <span className="note">
-        <Age at={line.lastScanAt} periodSeconds={line.scanPeriodSeconds} bare />
+        <Age at={line.lastScanAt} periodSeconds={line.scanPeriodSeconds} step={step} bare />
       </span>
+      <Tick />
     </li>
   );
 });

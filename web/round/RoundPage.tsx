@@ -1,35 +1,35 @@
 import { useQuery } from '@tanstack/react-query';
-import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
-import { Link, useLocation } from 'wouter';
+import { useCallback, useMemo, useState } from 'react';
 import type { AlertGroup } from '../../shared/contract/alerts.ts';
-import type { Round, RoundArea, RoundLine } from '../../shared/contract/round.ts';
+import type { Round } from '../../shared/contract/round.ts';
 import { useAddress } from '../address/useAddress.ts';
 import { groupsQuestion } from '../api/alarmQuestions.ts';
 import { alertsQuestion, roundQuestion } from '../api/questions.ts';
 import { useNow } from '../frame/clock.ts';
-import { useKeys } from '../frame/keys.ts';
 import { Answered } from '../frame/PageState.tsx';
-import { Head, Section } from '../frame/Section.tsx';
-import { Sentence } from '../frame/Sentence.tsx';
-import { useZone } from '../frame/site.ts';
+import { Section } from '../frame/Section.tsx';
 import { useTitle } from '../frame/title.ts';
-import { several } from '../notation/sentence.ts';
-import { clockTime, longDate, moment, offsetText } from '../notation/time.ts';
+import { words } from '../strings/round.ts';
 import { AreaSection } from './AreaSection.tsx';
-import { roundCodec } from './address.ts';
+import { EVERYTHING, roundCodec } from './address.ts';
 import { FirstRun } from './FirstRun.tsx';
-import { shelvedByChamber, shownAreas } from './rows.ts';
+import { HandoverSection } from './HandoverSection.tsx';
+import { Heading } from './Heading.tsx';
+import { PaperFoot } from './Paper.tsx';
+import { type AreaRows, shelvedByChamber, shownAreas } from './rows.ts';
 import { SignBar } from './SignBar.tsx';
+import { useNewAlerts, useSelection } from './selection.ts';
+import { TakeOver } from './TakeOver.tsx';
 import { Tools } from './Tools.tsx';
-import { askedFrom, togetherOf, walkWith } from './together.ts';
+import { askedFrom, type Together, togetherOf, walkWith } from './together.ts';
 
 export function RoundPage() {
-  useTitle('Round');
+  useTitle(words.title);
   const question = useQuery(roundQuestion);
   if (question.data === undefined) {
     return (
-      <Section className="head" margin="Round">
-        <Answered question={question} what="The round" lines={8}>
+      <Section className="head" margin={words.title}>
+        <Answered question={question} what={words.theRound} lines={8} page>
           {() => null}
         </Answered>
       </Section>
@@ -41,7 +41,7 @@ export function RoundPage() {
     <>
       {question.isError ? (
         <Section>
-          <Answered question={question} what="The round">
+          <Answered question={question} what={words.theRound}>
             {() => null}
           </Answered>
         </Section>
@@ -50,6 +50,11 @@ export function RoundPage() {
     </>
   );
 }
+
+/** A step of the selection concerns only the area that it leaves and the one that it enters. */
+const holds = (rows: AreaRows, together: readonly Together[], id: string): boolean =>
+  [rows.need, rows.hand, rows.blind, rows.changed, rows.rest].some((lines) => lines.some((line) => line.id === id)) ||
+  together.some(({ area, lines }) => area === rows.area.id && lines.some((line) => line.id === id));
 
 const NO_GROUPS: readonly AlertGroup[] = [];
 
@@ -76,15 +81,16 @@ function TheRound({ round }: { readonly round: Round }) {
   return (
     <>
       <Heading round={round} />
+      <TakeOver areas={areas} />
       <Section>
         <Tools round={round} filter={filter} change={change} />
       </Section>
       {walk.length === 0 && together.length === 0 ? (
         <Section className="sec">
-          <p className="say">No chamber fits what you look for.</p>
+          <p className="say">{words.nothingFits}</p>
           <p className="does">
-            <button type="button" onClick={() => change({ find: '', area: '', kind: '', state: '', tag: '' })}>
-              Show all
+            <button type="button" onClick={() => change(EVERYTHING)}>
+              {words.showAll}
             </button>
           </p>
         </Section>
@@ -94,7 +100,7 @@ function TheRound({ round }: { readonly round: Round }) {
           key={rows.area.id}
           rows={rows}
           first={i === 0}
-          selected={selected}
+          selected={selected !== null && holds(rows, together, selected) ? selected : null}
           select={select}
           isNew={isNew}
           shelved={shelved}
@@ -103,109 +109,9 @@ function TheRound({ round }: { readonly round: Round }) {
           toggle={toggle}
         />
       ))}
+      <HandoverSection areas={areas} />
+      <PaperFoot catalogue={round.catalogue} />
       <SignBar areas={areas} />
     </>
-  );
-}
-
-/** `j` and `k` walk through the rows, Enter opens. */
-function useSelection(walk: readonly RoundLine[]): [string | null, (id: string) => void] {
-  const [chosen, setSelected] = useState<string | null>(null);
-  // Who comes at 06:00 can press a key at once: the worst row that needs a person is selected from the start.
-  const first = walk[0];
-  const selected = chosen ?? (first && first.health === 'attention' ? first.id : null);
-  const [, go] = useLocation();
-  const step = (by: number) => {
-    const at = walk.findIndex((line) => line.id === selected);
-    const next = walk[Math.max(0, Math.min(walk.length - 1, at === -1 || chosen === null ? 0 : at + by))];
-    if (next) setSelected(next.id);
-  };
-  const open = selected === null ? undefined : () => go(`/chambers/${encodeURIComponent(selected)}`);
-  useKeys({
-    j: () => step(1),
-    down: () => step(1),
-    k: () => step(-1),
-    up: () => step(-1),
-    enter: open,
-  });
-  return [selected, useCallback((id: string) => setSelected(id), [])];
-}
-
-/** Alerts that were not there when the page opened: their flags are hoisted once. */
-function useNewAlerts(round: Round): (line: RoundLine) => boolean {
-  const atFirst = useRef<Set<string> | null>(null);
-  const alerts = round.areas.flatMap((area) => area.chambers.flatMap((line) => (line.worst ? [line.worst.id] : [])));
-  useEffect(() => {
-    atFirst.current ??= new Set(alerts);
-  });
-  return useCallback(
-    (line) => line.worst !== null && atFirst.current !== null && !atFirst.current.has(line.worst.id),
-    [],
-  );
-}
-
-const sharedShift = (areas: readonly RoundArea[]): RoundArea['shift'] => {
-  const [first, ...others] = areas.map((area) => area.shift);
-  const same = others.every((shift) => shift?.from === first?.from && shift?.to === first?.to);
-  return same ? (first ?? null) : null;
-};
-
-function Heading({ round }: { readonly round: Round }) {
-  const zone = useZone();
-  const now = useNow(30);
-  const shift = sharedShift(round.areas);
-  const signed = round.areas
-    .flatMap((area) => (area.lastSigned ? [{ ...area.lastSigned, area: area.name }] : []))
-    .sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
-  const last = signed[0];
-  const unsigned = round.areas.length - signed.length;
-  return (
-    <Head
-      margin={
-        <>
-          Round
-          {shift ? (
-            <>
-              <br />
-              <b>
-                {shift.from}–{shift.to}
-              </b>
-              <br />
-              this shift
-            </>
-          ) : null}
-        </>
-      }
-    >
-      <h1 className="verdict">
-        <Sentence text={round.headline} />
-      </h1>
-      <p className="facts">
-        <span>
-          {longDate(now, zone)}, {clockTime(now, zone)} ({offsetText(now, zone)})
-        </span>
-        <span>
-          {last ? (
-            <>
-              last round signed{' '}
-              <Link href={`/rounds/${encodeURIComponent(last.id)}`}>{moment(Date.parse(last.at), zone, now)}</Link> by{' '}
-              {last.by}
-            </>
-          ) : (
-            'no round has been signed yet'
-          )}
-          {last && unsigned > 0 ? `; ${several(unsigned, 'area')} never signed` : ''}
-        </span>
-        {round.shelved.count > 0 ? (
-          <span>
-            <Link href="/alerts?state=shelved">{several(round.shelved.count, 'alert')} shelved</Link>
-            {round.shelved.nextReturnsAt
-              ? `, next returns ${moment(Date.parse(round.shelved.nextReturnsAt), zone, now)}`
-              : ''}
-          </span>
-        ) : null}
-        {last?.note ? <span>handover: {last.note}</span> : null}
-      </p>
-    </Head>
   );
 }

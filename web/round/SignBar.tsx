@@ -1,15 +1,14 @@
 import { useMutation, useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
 import { refusalText } from '../alerts/useMove.ts';
-import { signRound } from '../api/moves.ts';
+import { signRound } from '../api/roundMoves.ts';
 import { Key } from '../frame/Key.tsx';
 import { useKeys } from '../frame/keys.ts';
 import { useMay, useSession } from '../frame/site.ts';
-import { several } from '../notation/sentence.ts';
+import { Rich } from '../strings/Rich.tsx';
+import { words } from '../strings/round.ts';
 import { forgetOpened, useOpened } from './opened.ts';
 import { type AreaRows, needALook } from './rows.ts';
-
-const areaWords = (n: number): string => (n === 1 ? 'one area' : n === 2 ? 'both areas' : `all ${n} areas`);
 
 /** Signs every area that is shown, one by one: what was signed stays signed when a later one is refused. */
 async function signAll(areas: readonly string[], note: string): Promise<string[]> {
@@ -39,7 +38,8 @@ export function SignBar({ areas }: { readonly areas: readonly AreaRows[] }) {
       setNote('');
       forgetOpened();
     },
-    onSettled: () => client.invalidateQueries({ queryKey: ['round'] }),
+    onSettled: () =>
+      Promise.all(['round', 'rounds', 'handover'].map((key) => client.invalidateQueries({ queryKey: [key] }))),
   });
   const sign = () => {
     if (may && !signing.isPending) signing.mutate();
@@ -49,9 +49,9 @@ export function SignBar({ areas }: { readonly areas: readonly AreaRows[] }) {
     <footer className="blk sign">
       <div className="m">
         <div className="txt">
-          <b>Sign the round</b>
+          <b>{words.sign}</b>
           <br />
-          {areaWords(areas.length)}
+          {words.signs(areas.length)}
         </div>
       </div>
       <div className="c">
@@ -61,8 +61,8 @@ export function SignBar({ areas }: { readonly areas: readonly AreaRows[] }) {
         {may ? (
           <input
             className="field"
-            aria-label="Note for the handover"
-            placeholder="Note for the handover: what was done, what was promised"
+            aria-label={words.noteField}
+            placeholder={words.noteHint}
             value={note}
             maxLength={4000}
             onChange={(event) => setNote(event.target.value)}
@@ -71,14 +71,17 @@ export function SignBar({ areas }: { readonly areas: readonly AreaRows[] }) {
             }}
           />
         ) : (
-          <span className="note field">You may look, not sign: signing needs the role operator; ask an admin.</span>
+          <span className="note field">{words.mayLook}</span>
         )}
-        <button type="button" className="main" disabled={!may || signing.isPending} onClick={sign}>
-          {signing.isPending ? 'Signing…' : `Sign as ${who?.name ?? ''}`} <Key name="Shift ↵" />
-        </button>
+        {/* Nobody stands at a display on a wall who could ask for more. */}
+        {may || who?.kind === 'person' ? (
+          <button type="button" className="main" disabled={!may || signing.isPending} onClick={sign}>
+            {signing.isPending ? words.signing : words.signAs(who?.name ?? '')} <Key name="Shift ↵" />
+          </button>
+        ) : null}
         <p className="result" role="status">
           {signing.isError ? <b>{refusalText(signing.error)}</b> : null}
-          {signing.isSuccess ? `Signed: ${several(signing.data.length, 'area')}.` : null}
+          {signing.isSuccess ? words.signed(signing.data.length) : null}
         </p>
       </div>
     </footer>
@@ -86,16 +89,8 @@ export function SignBar({ areas }: { readonly areas: readonly AreaRows[] }) {
 }
 
 function Looked({ seen, need }: { readonly seen: number; readonly need: number }) {
-  if (need === 0) return <>Nothing needs a look.</>;
+  if (need === 0) return <>{words.nothingToLook}</>;
   return (
-    <>
-      You have opened{' '}
-      <b className="ink2">
-        {seen} of {need}
-      </b>{' '}
-      that need a look;
-      <br />
-      unsigned rows stay on the next shift’s page.
-    </>
+    <Rich text={words.looked(seen, need)} parts={{ n: (inner) => <b className="ink2">{inner}</b>, br: () => <br /> }} />
   );
 }

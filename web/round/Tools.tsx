@@ -2,7 +2,10 @@ import { useState } from 'react';
 import type { Round } from '../../shared/contract/round.ts';
 import { FindField } from '../frame/FindField.tsx';
 import { usePreferences } from '../frame/preferences.ts';
+import { gasSpoken } from '../notation/gas.ts';
+import { words } from '../strings/round.ts';
 import type { RoundAddress } from './address.ts';
+import { Choice } from './Choice.tsx';
 import { choicesOf } from './rows.ts';
 
 interface ToolsProps {
@@ -16,56 +19,49 @@ export function Tools({ round, filter, change }: ToolsProps) {
   const [unfolded, setUnfolded] = useState(false);
   const choices = choicesOf(round);
   const areas = round.areas.length > 1 ? round.areas.map(({ id, name }) => [id, name] as const) : [];
+  const gases = choices.gases.map((gas) => [gas, gasSpoken(gas)] as const);
+  const since = [['changed', words.changed]] as const;
   return (
     <search className={unfolded ? 'tools unfolded' : 'tools'}>
-      <FindField value={filter.find} size={18} hint="chamber, tag, gas" find={(find) => change({ find }, 'replace')} />
+      <FindField value={filter.find} size={18} hint={words.findHint} find={(find) => change({ find }, 'replace')} />
       <button type="button" className="fold" aria-expanded={unfolded} onClick={() => setUnfolded(!unfolded)}>
-        Filter
+        {words.filter}
       </button>
-      <Choice name="Area" value={filter.area} options={areas} choose={(area) => change({ area })} />
-      <Choice name="Kind" value={filter.kind} options={pairs(choices.kinds)} choose={(kind) => change({ kind })} />
-      <Choice name="State" value={filter.state} options={pairs(choices.states)} choose={(state) => change({ state })} />
-      <Choice name="Tag" value={filter.tag} options={pairs(choices.tags)} choose={(tag) => change({ tag })} />
+      <Choice name={words.area} value={filter.area} options={areas} choose={(area) => change({ area })} />
+      <Choice
+        name={words.kind}
+        value={filter.kind}
+        options={pairs(choices.kinds)}
+        choose={(kind) => change({ kind })}
+      />
+      <Choice
+        name={words.state}
+        value={filter.state}
+        options={pairs(choices.states)}
+        choose={(state) => change({ state })}
+      />
+      <Choice name={words.tag} value={filter.tag} options={pairs(choices.tags)} choose={(tag) => change({ tag })} />
+      <Choice name={words.gas} value={filter.gas} options={gases} choose={(gas) => change({ gas })} />
+      <Choice
+        name={words.since}
+        value={filter.since === 'all' ? '' : filter.since}
+        options={since}
+        choose={(value) => change({ since: value === 'changed' ? value : 'all' })}
+      />
       <KeyLine />
     </search>
   );
 }
 
-const pairs = (words: readonly string[]) => words.map((word) => [word, word] as const);
+const pairs = (choices: readonly string[]) => choices.map((word) => [word, word] as const);
 
-interface ChoiceProps {
-  readonly name: string;
-  readonly value: string;
-  readonly options: readonly (readonly [string, string])[];
-  readonly choose: (value: string) => void;
-}
-
-function Choice({ name, value, options, choose }: ChoiceProps) {
-  if (options.length === 0 && value === '') return null;
-  const unknown = value !== '' && !options.some(([option]) => option === value);
-  return (
-    <label className="choice">
-      {name}{' '}
-      <select value={value} onChange={(event) => choose(event.target.value)}>
-        <option value="">all</option>
-        {unknown ? <option value={value}>{value}</option> : null}
-        {options.map(([option, word]) => (
-          <option key={option} value={option}>
-            {word}
-          </option>
-        ))}
-      </select>
-    </label>
-  );
-}
-
-const KEYS: readonly (readonly [readonly string[], string])[] = [
-  [['j', 'k'], 'next, previous'],
+const KEYS = [
+  [['j', 'k'], 'walk'],
   [['↵'], 'open'],
   [['a'], 'acknowledge'],
   [['s'], 'shelve'],
-  [['?'], 'all keys'],
-];
+  [['?'], 'all'],
+] as const;
 
 function KeyLine() {
   const { keys } = usePreferences();
@@ -77,7 +73,7 @@ function KeyLine() {
           {names.map((name) => (
             <kbd key={name}>{name}</kbd>
           ))}{' '}
-          {does}
+          {words.keys[does]}
         </span>
       ))}
     </span>

@@ -6,15 +6,12 @@ import { gasLabel, gasSpoken } from '../notation/gas.ts';
 import { isOut } from '../strip/geometry.ts';
 import type { RoundAddress } from './address.ts';
 
-export interface AreaRows {
-  readonly area: RoundArea;
-  readonly need: readonly RoundLine[];
-  readonly blind: readonly RoundLine[];
-  readonly changed: readonly RoundLine[];
-  readonly rest: readonly RoundLine[];
-}
+export type Group = 'need' | 'hand' | 'blind' | 'changed' | 'rest';
 
-export type Group = 'need' | 'blind' | 'changed' | 'rest';
+/** The chambers of an area, by what a person has to do with them. */
+export interface AreaRows extends Readonly<Record<Group, readonly RoundLine[]>> {
+  readonly area: RoundArea;
+}
 
 /** Health words that a chamber loses when its last scan has grown old, whatever the server said before. */
 const CLAIMS_TO_KNOW: ReadonlySet<string> = new Set(['rest', 'changed', 'learning']);
@@ -39,24 +36,29 @@ export const shelvedByChamber = (alerts: readonly Alert[]): ReadonlyMap<string, 
       .map(({ id, chamber, priority, shelvedUntil }) => [chamber, { id, priority, until: shelvedUntil }]),
   );
 
+/** The last scan says nothing of now: by the server's word, or because it has grown old since. */
+export function isUnseen({ health, lastScanAt, scanPeriodSeconds }: RoundLine, nowMs: number): boolean {
+  if (health === 'blind' || health === 'stale') return true;
+  const ageSeconds = lastScanAt === null ? 0 : (nowMs - Date.parse(lastScanAt)) / 1000;
+  return CLAIMS_TO_KNOW.has(health) && isOld(ageSeconds, scanPeriodSeconds);
+}
+
 /** Where a chamber stands on the round at `nowMs`; a chamber that is not heard is never at rest. */
 export function groupOf(line: RoundLine, nowMs: number, isShelved = false): Group {
-  if (line.health === 'attention') return 'need';
-  if (line.health === 'blind' || line.health === 'stale') return 'blind';
-  const ageSeconds = line.lastScanAt === null ? 0 : (nowMs - Date.parse(line.lastScanAt)) / 1000;
-  if (CLAIMS_TO_KNOW.has(line.health) && isOld(ageSeconds, line.scanPeriodSeconds)) return 'blind';
-  if (line.health === 'rest' && line.change === 'none' && line.worst === null && !isShelved) return 'rest';
+  if (line.worst !== null || line.health === 'attention') return line.inHand ? 'hand' : 'need';
+  if (isUnseen(line, nowMs)) return 'blind';
+  if (line.health === 'rest' && line.change === 'none' && !isShelved) return 'rest';
   return 'changed';
 }
 
 /** The server's order is kept inside each group: worst first. */
 export function rowsOf(area: RoundArea, lines: readonly RoundLine[], { nowMs, shelved }: Looking): AreaRows {
-  const groups: Record<Group, RoundLine[]> = { need: [], blind: [], changed: [], rest: [] };
+  const groups: Record<Group, RoundLine[]> = { need: [], hand: [], blind: [], changed: [], rest: [] };
   for (const line of lines) groups[groupOf(line, nowMs, shelved.has(line.id))].push(line);
   return { area, ...groups };
 }
 
-/** Rows that somebody has to look at before signing. */
+/** Rows that somebody has to look at before signing: what nobody has in hand, and what is not seen. */
 export const needALook = (areas: readonly AreaRows[]): readonly RoundLine[] =>
   areas.flatMap((rows) => [...rows.need, ...rows.blind]);
 
@@ -65,6 +67,8 @@ export function isFound(line: RoundLine, filter: RoundAddress): boolean {
   if (filter.kind !== '' && line.kind !== filter.kind) return false;
   if (filter.state !== '' && line.state !== filter.state) return false;
   if (filter.tag !== '' && !line.tags.includes(filter.tag)) return false;
+  if (filter.since === 'changed' && line.change === 'none') return false;
+  if (filter.gas !== '' && !line.strip.some((mark) => mark.gas === filter.gas && isOut(mark))) return false;
   const words = filter.find
     .toLowerCase()
     .split(/\s+/)
@@ -97,5 +101,7 @@ export function choicesOf(round: Round) {
     kinds: distinct(lines.map((line) => line.kind)),
     states: distinct(lines.map((line) => line.state)),
     tags: distinct(lines.flatMap((line) => line.tags)),
+    /** Those that stand out of their bed somewhere. */
+    gases: distinct(lines.flatMap((line) => line.strip.filter(isOut).map(({ gas }) => gas))),
   };
 }

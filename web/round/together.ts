@@ -70,6 +70,7 @@ export const walkWith = (
     ...needOf(rows, together).flatMap((entry) =>
       'line' in entry ? [entry.line] : opened.has(entry.together.group.id) ? entry.together.lines : [],
     ),
+    ...rows.hand,
     ...rows.blind,
     ...rows.changed,
     ...rows.rest,

@@ -1,6 +1,7 @@
 import type { ChamberLine } from '../../shared/contract/readings.ts';
 import { useNow } from '../frame/clock.ts';
 import { duration, isOld } from '../notation/age.ts';
+import { words } from '../strings/strip.ts';
 import type { Layout } from './layout.ts';
 import { Strip } from './Strip.tsx';
 import type { Condition } from './sentence.ts';
@@ -17,12 +18,12 @@ export type StripLine = Pick<
 export function conditionOf(line: StripLine, nowMs: number): Condition {
   const seconds = line.lastScanAt === null ? 0 : (nowMs - Date.parse(line.lastScanAt)) / 1000;
   const age = duration(seconds);
-  if (line.lastScanAt === null) return { kind: 'learning', progress: 'no scan yet' };
+  if (line.lastScanAt === null) return { kind: 'learning', progress: words.noScan };
   if (line.health === 'blind') return { kind: 'blind', age };
-  if (line.health === 'unwatched') return { kind: 'unwatched', word: line.state ?? 'not watched' };
+  if (line.health === 'unwatched') return { kind: 'unwatched', word: line.state ?? words.unwatched };
   if (line.health === 'stale' || isOld(seconds, line.scanPeriodSeconds)) return { kind: 'stale', age };
   if (line.health === 'learning' && line.learning) {
-    return { kind: 'learning', progress: `learning, ${line.learning.have} of ${line.learning.need}` };
+    return { kind: 'learning', progress: words.learning(line.learning.have, line.learning.need) };
   }
   return { kind: 'live' };
 }

@@ -1,7 +1,7 @@
 import { memo } from 'react';
-import { gasLabel } from '../notation/gas.ts';
-import { DECADE, type DrawnMark, draw, type Mark } from './geometry.ts';
-import type { Layout } from './layout.ts';
+import { words } from '../strings/strip.ts';
+import { DECADE, type Drawing, type DrawnMark, draw, type Mark } from './geometry.ts';
+import { gasesOf, type Layout } from './layout.ts';
 import { type Condition, stripSentence } from './sentence.ts';
 
 interface StripProps {
@@ -15,9 +15,13 @@ interface StripProps {
 /** How every gas of a chamber lies against its own baseline: the product's one idea. */
 export const Strip = memo(function Strip({ marks, layout, condition, scale = 1 }: StripProps) {
   const quiet = condition.kind !== 'live';
-  const shown = layout.slots.flatMap(({ gas }) => marks.find((mark) => mark.gas === gas) ?? []);
-  const drawing = draw(quiet ? [] : shown, layout);
-  const height = quiet ? QUIET_HEIGHT : drawing.height;
+  const shown = gasesOf(layout).flatMap((gas) => marks.find((mark) => mark.gas === gas) ?? []);
+  const first = draw(quiet ? [] : shown, layout);
+  // A chamber that has none of the area's own gases needs no second line.
+  const { below } = layout;
+  const second = !quiet && below && shown.some(({ gas }) => below.slots.some((slot) => slot.gas === gas));
+  const more = second ? draw(shown, below) : null;
+  const height = quiet ? QUIET_HEIGHT : first.height + (more ? more.height + BETWEEN : 0);
   return (
     <svg
       className="strip"
@@ -27,14 +31,56 @@ export const Strip = memo(function Strip({ marks, layout, condition, scale = 1 }
       role="img"
       aria-label={stripSentence(shown, condition)}
     >
-      {quiet ? (
-        <QuietStrip marks={marks} layout={layout} condition={condition} />
-      ) : (
-        drawing.marks.map((mark) => <LiveMark key={mark.gas} mark={mark} base={drawing.base} />)
-      )}
+      {quiet ? <QuietStrip marks={marks} layout={layout} condition={condition} /> : <LiveStrip drawing={first} />}
+      {more ? (
+        <g transform={`translate(0 ${first.height + BETWEEN})`}>
+          <LiveStrip drawing={more} />
+        </g>
+      ) : null}
     </svg>
   );
 });
+
+/** Between the watched gases and the own ones below them. */
+const BETWEEN = 4;
+
+/** What lies in its bed is one path of each kind, however many gases there are: a round of a thousand stays light. */
+function LiveStrip({ drawing }: { readonly drawing: Drawing }) {
+  const { base, marks } = drawing;
+  const flat = marks.filter((mark) => mark.tone === 'rest' && mark.before === null);
+  const of = (kind: DrawnMark['kind']) => flat.filter((mark) => mark.kind === kind);
+  return (
+    <>
+      <Together className="st-well" pieces={flat.map((mark) => bedPath(mark, base))} />
+      <Together className="st-dash rest" pieces={of('dash').map(dashPath)} />
+      <Together className="st-bd rest" pieces={of('dots').map(dotsPath)} />
+      <Together className="st-learn" pieces={of('broken').map(linePath)} />
+      <Together className="st-nm" pieces={of('slash').map(({ x }) => slashPath(x, base))} />
+      {marks
+        .filter((mark) => !flat.includes(mark))
+        .map((mark) => (
+          <LiveMark key={mark.gas} mark={mark} base={base} />
+        ))}
+    </>
+  );
+}
+
+function Together({ className, pieces }: { readonly className: string; readonly pieces: readonly string[] }) {
+  const path = pieces.join('');
+  return path === '' ? null : <path className={className} d={path} />;
+}
+
+const box = (x: number, y: number, width: number, height: number): string => `M${x} ${y}h${width}v${height}h${-width}z`;
+const bedPath = ({ x, bed }: DrawnMark, base: number): string =>
+  bed ? box(x - bed.width / 2, base - bed.half, bed.width, 2 * bed.half) : '';
+const dashPath = ({ x, y, dash }: DrawnMark): string =>
+  box(x - dash.width / 2, y - dash.height / 2, dash.width, dash.height);
+const linePath = ({ x, y, dash }: DrawnMark): string => `M${x - dash.width / 2} ${y}h${dash.width}`;
+const slashPath = (x: number, base: number): string => `M${x - 2.5} ${base + 3.5}l5 -7`;
+const dotsPath = ({ x, y, dash }: DrawnMark): string => {
+  const [left, top] = [x - dash.width / 2, y - dash.height / 2];
+  return box(left, top, DOT, dash.height) + box(left + dash.width - DOT, top, DOT, dash.height);
+};
 
 const QUIET_HEIGHT = 28;
 const MIDDLE = QUIET_HEIGHT / 2;
@@ -42,18 +88,9 @@ const DOT = 3.4;
 
 function LiveMark({ mark, base }: { readonly mark: DrawnMark; readonly base: number }) {
   const left = mark.x - mark.dash.width / 2;
-  if (mark.kind === 'slash') return <path className="st-nm" d={`M${mark.x - 2.5} ${base + 3.5}l5 -7`} />;
   return (
     <>
-      {mark.bed ? (
-        <rect
-          className="st-well"
-          x={mark.x - mark.bed.width / 2}
-          y={base - mark.bed.half}
-          width={mark.bed.width}
-          height={2 * mark.bed.half}
-        />
-      ) : null}
+      {mark.bed ? <path className="st-well" d={bedPath(mark, base)} /> : null}
       {mark.before ? (
         <>
           <path className="st-prev" d={`M${left} ${mark.before.y}h${mark.dash.width}`} />
@@ -70,7 +107,7 @@ function LiveMark({ mark, base }: { readonly mark: DrawnMark; readonly base: num
           height={piece.height}
         />
       ))}
-      <Dash mark={mark} left={left} />
+      <path className={`st-dash ${mark.tone}`} d={dashPath(mark)} />
       {mark.offScale ? (
         <path
           className={`st-over ${mark.tone}`}
@@ -79,32 +116,16 @@ function LiveMark({ mark, base }: { readonly mark: DrawnMark; readonly base: num
       ) : null}
       {mark.factor ? (
         <>
-          <text className={`st-f ${mark.tone}`} x={mark.x} y={mark.factor.y}>
+          <text className={`st-f ${mark.tone}`} x={mark.factor.x} y={mark.factor.y}>
             {mark.factor.text}
           </text>
-          <text className="st-g" x={mark.x} y={mark.labelY}>
-            {gasLabel(mark.gas)}
+          <text className="st-g" x={mark.label.x} y={mark.label.y}>
+            {mark.label.text}
           </text>
         </>
       ) : null}
     </>
   );
-}
-
-function Dash({ mark, left }: { readonly mark: DrawnMark; readonly left: number }) {
-  const { width, height } = mark.dash;
-  const top = mark.y - height / 2;
-  if (mark.kind === 'dots') {
-    const dot = `v${height}h${-DOT}z`;
-    return (
-      <path
-        className={`st-bd ${mark.tone}`}
-        d={`M${left} ${top}h${DOT}${dot}M${left + width - DOT} ${top}h${DOT}${dot}`}
-      />
-    );
-  }
-  if (mark.kind === 'broken') return <path className="st-learn" d={`M${left} ${mark.y}h${width}`} />;
-  return <rect className={`st-dash ${mark.tone}`} x={left} y={top} width={width} height={height} />;
 }
 
 /** Every way of not knowing: hatched, broken or plain, with its word. */
@@ -150,7 +171,7 @@ function LastKnown({ marks, layout }: { readonly marks: readonly Mark[]; readonl
     const mark = marks.find((candidate) => candidate.gas === gas);
     if (!mark || mark.status === 'not-measured') return null;
     const y = MIDDLE - Math.max(-room, Math.min(room, mark.decades ?? 0)) * DECADE;
-    const half = (mark.halfWidth ?? 0.18) * DECADE;
+    const half = Math.min(MIDDLE - 1, (mark.halfWidth ?? 0.18) * DECADE);
     return (
       <g key={gas}>
         <rect
@@ -169,9 +190,9 @@ function LastKnown({ marks, layout }: { readonly marks: readonly Mark[]; readonl
 function tagText(condition: Condition): string {
   switch (condition.kind) {
     case 'stale':
-      return `stale ${condition.age}`;
+      return words.staleTag(condition.age);
     case 'blind':
-      return `blind ${condition.age}`;
+      return words.blindTag(condition.age);
     case 'learning':
       return condition.progress;
     case 'unwatched':

@@ -1,6 +1,8 @@
 import type { Priority } from '../../shared/contract/words.ts';
+import { gasLabel } from '../notation/gas.ts';
 import { factor } from '../notation/number.ts';
 import type { Layout } from './layout.ts';
+import { clear, LABEL_LINE, type PlacedText, placed, TEXT_ABOVE, TEXT_BELOW } from './texts.ts';
 
 /** A gas as the server reports it for the strip. */
 export interface Mark {
@@ -32,7 +34,6 @@ const EDGE = 0.02;
 const MOVED = 0.15;
 const LABEL_ABOVE = 15;
 const LABEL_BELOW = 15;
-const LABEL_LINE = 12;
 /** Room for the dash itself at rest. */
 const LEAST_ROOM = 0.42 * DECADE;
 
@@ -51,8 +52,10 @@ export interface DrawnMark {
   /** Where the mark lay at the last signed round, and the trail to where it is now. */
   readonly before: { readonly y: number; readonly trailTo: number } | null;
   readonly offScale: boolean;
-  readonly factor: { readonly text: string; readonly y: number } | null;
-  readonly labelY: number;
+  /** How many times above or below, where the mark is out of its bed. */
+  readonly factor: PlacedText | null;
+  /** The name of the gas, on the other side of the line; drawn with the factor. */
+  readonly label: PlacedText;
 }
 
 export interface Drawing {
@@ -134,21 +137,23 @@ export function draw(marks: readonly Mark[], layout: Layout): Drawing {
   });
   const room = extent(shown.map(({ mark }) => mark));
   const base = room.top + room.up;
-  const drawn = shown.map(({ mark, x }) => drawMark(mark, { x, base, pitch: layout.pitch }));
-  const apart = keepFactorsApart(drawn);
-  const highest = Math.min(...apart.map((mark) => (mark.factor ? mark.factor.y - LABEL_LINE + 2 : base)), base);
-  // A factor that had to climb must not leave the picture.
-  const lift = Math.max(0, -highest);
+  const drawn = shown.map(({ mark, x }) => drawMark(mark, { x, base, layout }));
+  const apart = textsApart(drawn);
+  const texts = apart.flatMap((mark) => (mark.factor ? [mark.factor, mark.label] : []));
+  // A text that had to climb or to sink must not leave the picture.
+  const lift = Math.max(0, -Math.min(base, ...texts.map(({ y }) => y - TEXT_ABOVE)));
+  const lowest = Math.max(base + room.down + room.bottom, ...texts.map(({ y }) => y + TEXT_BELOW));
   return {
     width: layout.width,
-    height: Math.round(base + room.down + room.bottom + lift),
+    height: Math.round(lowest + lift),
     base: base + lift,
     marks: lift > 0 ? apart.map((mark) => lowered(mark, lift)) : apart,
   };
 }
 
-function drawMark(mark: Mark, place: { x: number; base: number; pitch: number }): DrawnMark {
-  const { x, base, pitch } = place;
+function drawMark(mark: Mark, place: { x: number; base: number; layout: Layout }): DrawnMark {
+  const { x, base, layout } = place;
+  const { pitch, width } = layout;
   const decades = heightOf(mark);
   const tone = toneOf(mark);
   const out = tone !== 'rest';
@@ -170,8 +175,12 @@ function drawMark(mark: Mark, place: { x: number; base: number; pitch: number })
     postWidth: Math.min(POST, pitch * 0.24),
     before: before === null ? null : { y: before, trailTo: y + (before > y ? height / 2 : -height / 2) },
     offScale,
-    factor: out ? { text: factor(decades), y: decades > 0 ? edge - 5 - (offScale ? 6 : 0) : y + 13 } : null,
-    labelY: decades > 0 ? base + Math.max(half, 2) + 11 : base - Math.max(half, 2) - 4,
+    factor: out ? placed(factor(decades), { x, y: decades > 0 ? edge - 5 - (offScale ? 6 : 0) : y + 13, width }) : null,
+    label: placed(gasLabel(mark.gas), {
+      x,
+      y: decades > 0 ? base + Math.max(half, 2) + 11 : base - Math.max(half, 2) - 4,
+      width,
+    }),
   };
 }
 
@@ -181,30 +190,21 @@ function kindOf(mark: Mark): DrawnMark['kind'] {
   return mark.decades === null ? 'broken' : 'dash';
 }
 
-/** Width of a factor in 11 px semibold figures, near enough for keeping two of them apart. */
-const textWidth = (text: string): number =>
-  [...text].reduce((sum, sign) => sum + (/[.\u202f]/.test(sign) ? 2.9 : 6.2), 0);
-
-/** Neighbours whose factors would touch: the later one climbs (or sinks) by a line. */
-function keepFactorsApart(marks: readonly DrawnMark[]): DrawnMark[] {
-  const placed: DrawnMark[] = [];
-  for (const mark of marks) {
-    let factor = mark.factor;
-    if (factor) {
-      const step = mark.y <= mark.labelY ? -LABEL_LINE : LABEL_LINE;
-      for (let tries = 0; tries < 3 && placed.some((other) => touches(other, mark.x, factor)); tries += 1) {
-        factor = { ...factor, y: factor.y + step };
-      }
-    }
-    placed.push(factor === mark.factor ? mark : { ...mark, factor });
-  }
-  return placed;
-}
-
-function touches(other: DrawnMark, x: number, factor: DrawnMark['factor']): boolean {
-  if (!other.factor || !factor) return false;
-  const near = (textWidth(other.factor.text) + textWidth(factor.text)) / 2;
-  return Math.abs(other.x - x) < near && Math.abs(other.factor.y - factor.y) < LABEL_LINE - 1;
+/** Factors climb away from the line where neighbours would touch; then the names do so on its other side. */
+function textsApart(marks: readonly DrawnMark[]): DrawnMark[] {
+  const standing: PlacedText[] = [];
+  const stand = (text: PlacedText, step: number): PlacedText => {
+    const free = clear(text, step, standing);
+    standing.push(free);
+    return free;
+  };
+  const rises = (mark: DrawnMark) => mark.y <= mark.label.y;
+  const factors = marks.map((mark) => mark.factor && stand(mark.factor, rises(mark) ? -LABEL_LINE : LABEL_LINE));
+  return marks.map((mark, i) => {
+    const factor = factors[i] ?? null;
+    if (factor === null) return mark;
+    return { ...mark, factor, label: stand(mark.label, rises(mark) ? LABEL_LINE : -LABEL_LINE) };
+  });
 }
 
 function lowered(mark: DrawnMark, by: number): DrawnMark {
@@ -214,6 +214,6 @@ function lowered(mark: DrawnMark, by: number): DrawnMark {
     post: mark.post.map((piece) => ({ ...piece, y: piece.y + by })),
     before: mark.before && { y: mark.before.y + by, trailTo: mark.before.trailTo + by },
     factor: mark.factor && { ...mark.factor, y: mark.factor.y + by },
-    labelY: mark.labelY + by,
+    label: { ...mark.label, y: mark.label.y + by },
   };
 }

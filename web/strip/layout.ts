@@ -36,6 +36,8 @@ export interface Layout {
   readonly pitch: number;
   readonly slots: readonly Slot[];
   readonly width: number;
+  /** Where a line of all gases would be wider than the screen: the own gases, on a line of their own. */
+  readonly below?: Layout;
 }
 
 /** Slots without own gases are twelve pitches wide; each own gas adds one and the gap half a pitch. */
@@ -69,10 +71,23 @@ export function ownGasesOf(strips: readonly (readonly Mark[])[], declared: reado
     .map(([gas]) => gas);
 }
 
-/** How many own gases, the most needed first, fit `available` pixels at the least pitch. */
+/** How many own gases fit `available` pixels beside the watched ones, at the least pitch. */
 export const ownGasesThatFit = (available: number): number =>
   Math.max(0, Math.floor(available / LEAST_PITCH - WATCHED.length - 0.5));
 
 /** The pitch that fits `available` pixels: never above the usual one, never so small that labels collide. */
 export const pitchFor = (available: number, ownGases: number): number =>
   Math.max(LEAST_PITCH, Math.min(PITCH, Math.floor(available / widthInPitches(ownGases))));
+
+/** Drawn closer together, not shrunk; what does not fit on one line stands on a second one. */
+export function narrowLayout(ownGases: readonly string[], available: number): Layout {
+  if (ownGases.length <= ownGasesThatFit(available)) return layoutFor(ownGases, pitchFor(available, ownGases.length));
+  const pitch = pitchFor(available, 0);
+  const first = layoutFor([], pitch);
+  const slots = [...ownGases].sort().map((gas, i) => ({ gas, x: (i + 0.5) * pitch }));
+  return { ...first, below: { pitch, slots, width: first.width } };
+}
+
+/** Every gas that has a place, in the order in which they are read. */
+export const gasesOf = (layout: Layout): readonly string[] =>
+  [...layout.slots, ...(layout.below?.slots ?? [])].map(({ gas }) => gas);

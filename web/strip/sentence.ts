@@ -1,6 +1,6 @@
 import { gasSpoken } from '../notation/gas.ts';
 import { timesInWords } from '../notation/number.ts';
-import { capital } from '../notation/sentence.ts';
+import { words } from '../strings/strip.ts';
 import { isOut, type Mark } from './geometry.ts';
 
 /** What a strip knows about its chamber, beyond the marks. Ages are words that the caller has counted. */
@@ -17,26 +17,26 @@ export type Condition =
 export function stripSentence(marks: readonly Mark[], condition: Condition): string {
   switch (condition.kind) {
     case 'blind':
-      return `Blind, ${condition.age}: nothing is known.`;
+      return words.blind(condition.age);
     case 'learning':
-      return `No baseline yet: ${condition.progress}.`;
+      return words.noBaseline(condition.progress);
     case 'unwatched':
-      return `Not watched: ${condition.word}.`;
+      return words.notWatched(condition.word);
     case 'loading':
-      return 'Loading.';
+      return words.loading;
     case 'failed':
-      return 'The readings could not be loaded.';
+      return words.failed;
     case 'stale':
-      return `Stale, ${condition.age}; last known: ${described(marks)}.`;
+      return words.stale(condition.age, described(marks));
     case 'live':
-      return `${capital(described(marks))}.`;
+      return words.live(described(marks));
   }
 }
 
 function described(marks: readonly Mark[]): string {
   const named = (list: readonly Mark[]) => list.map((mark) => gasSpoken(mark.gas)).join(', ');
   const withTimes = (list: readonly Mark[]) =>
-    list.map((mark) => `${gasSpoken(mark.gas)} ${timesInWords(mark.decades ?? 0)}`).join(', ');
+    list.map((mark) => words.times(gasSpoken(mark.gas), timesInWords(mark.decades ?? 0))).join(', ');
   const out = marks.filter(isOut);
   const quiet = marks.filter((mark) => !isOut(mark));
   const above = out.filter((mark) => (mark.decades ?? 0) > 0);
@@ -46,12 +46,12 @@ function described(marks: readonly Mark[]): string {
   const atRest = quiet.filter((mark) => mark.status === 'measured' && mark.decades !== null).length;
   const unknown = quiet.filter((mark) => mark.status === 'measured' && mark.decades === null);
   return [
-    above.length > 0 ? `above its own baseline: ${withTimes(above)}` : '',
-    below.length > 0 ? `below its own baseline: ${withTimes(below)}` : '',
-    `${atRest} at rest`,
-    undetected.length > 0 ? `below detection: ${named(undetected)}` : '',
-    unknown.length > 0 ? `no baseline yet: ${named(unknown)}` : '',
-    unmeasured.length > 0 ? `not measured: ${named(unmeasured)}` : '',
+    above.length > 0 ? words.above(withTimes(above)) : '',
+    below.length > 0 ? words.below(withTimes(below)) : '',
+    words.atRest(atRest),
+    undetected.length > 0 ? words.undetected(named(undetected)) : '',
+    unknown.length > 0 ? words.unknown(named(unknown)) : '',
+    unmeasured.length > 0 ? words.unmeasured(named(unmeasured)) : '',
   ]
     .filter((part) => part !== '')
     .join('; ');

@@ -1,5 +1,5 @@
 import { useMemo, useSyncExternalStore } from 'react';
-import { type Layout, layoutFor, ownGasesThatFit, PITCH, pitchFor, WATCHED } from './layout.ts';
+import { type Layout, layoutFor, narrowLayout, PITCH, WATCHED } from './layout.ts';
 
 /** Narrow pages: what margin, rule and edges take away from the width of the window. */
 const NARROW_EDGES = 58;
@@ -28,7 +28,6 @@ export function useLayout(ownGases: readonly string[], use: 'row' | 'rest'): Lay
     if (width > NARROW_BELOW) return layoutFor(own, PITCH);
     const available = width - NARROW_EDGES;
     if (use === 'rest') return layoutFor([], restPitch(available));
-    const fitting = own.slice(0, ownGasesThatFit(available));
-    return layoutFor(fitting, pitchFor(available, fitting.length));
+    return narrowLayout(own, available);
   }, [key, width, use]);
 }

@@ -4,6 +4,9 @@ import { decidePin } from '../api/alarmMoves.ts';
 import { NoteField } from '../measurement/NoteField.tsx';
 import { SendRow } from '../measurement/SendRow.tsx';
 import { useSending } from '../measurement/useSending.ts';
+import { words as all } from '../strings/usual.ts';
+
+const words = all.decideForm;
 
 interface DecideFormProps {
   readonly pin: Pin;
@@ -21,16 +24,12 @@ export function DecideForm({ pin, move, done }: DecideFormProps) {
   };
   return (
     <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && done()}>
-      <p className="note">
-        {move === 'enforce'
-          ? `From the next scan on, ${pin.operatingState} is judged against it. What was judged stays as it is.`
-          : 'It stays in the history and is never used.'}
-      </p>
+      <p className="note">{move === 'enforce' ? words.fromTheNextScan(pin.operatingState) : words.itStaysInThe}</p>
       <NoteField value={note} fault={sending.faultOf('note')} set={setNote} />
       <SendRow
         sending={sending}
         ready={note.trim() !== ''}
-        word={move === 'enforce' ? 'Put it in force' : 'Withdraw it'}
+        word={move === 'enforce' ? words.putItInForce : words.withdrawIt}
         cancel={done}
       />
     </form>

@@ -9,6 +9,9 @@ import { SendRow } from '../measurement/SendRow.tsx';
 import { useSending } from '../measurement/useSending.ts';
 import { instantOf, WhenField } from '../measurement/WhenField.tsx';
 import { fieldInstant, fieldValue } from '../notation/time.ts';
+import { words as all } from '../strings/usual.ts';
+
+const words = all.pinForm;
 
 const DAY_MS = 86_400_000;
 
@@ -25,15 +28,15 @@ const isState = (word: string | null): word is OperatingState =>
 export function PinForm({ analyser, state }: PinFormProps) {
   const [open, setOpen] = useState(false);
   const engineer = useMay('engineer');
-  if (!engineer) return <p className="note">Choosing a period to learn from needs the role engineer.</p>;
+  if (!engineer) return <p className="note">{words.choosingAPeriodTo}</p>;
   return open ? (
     <TheForm analyser={analyser} first={isState(state) ? state : 'base'} done={() => setOpen(false)} />
   ) : (
     <div className="does">
       <button type="button" onClick={() => setOpen(true)}>
-        Learn from a chosen period
+        {words.learnFromAChosen}
       </button>
-      <span className="note">it is proposed first; nothing changes until it is put in force</span>
+      <span className="note">{words.itIsProposedFirst}</span>
     </div>
   );
 }
@@ -53,7 +56,7 @@ function TheForm({ analyser, first, done }: TheFormProps) {
   const sending = useSending(done, ['pins']);
   const start = fieldInstant(from, zone);
   const end = fieldInstant(to, zone);
-  const backwards = start !== null && end !== null && end <= start ? 'The end must come after the start.' : null;
+  const backwards = start !== null && end !== null && end <= start ? words.theEndMustCome : null;
   const isReady = start !== null && end !== null && backwards === null && note.trim() !== '';
   const send = (event: FormEvent) => {
     event.preventDefault();
@@ -62,13 +65,10 @@ function TheForm({ analyser, first, done }: TheFormProps) {
   };
   return (
     <form className="do" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && done()}>
-      <h3>Learn from a chosen period</h3>
-      <p className="note">
-        Choose a time in which the chamber was as it should be: dry, tight, nothing burning in. Scans of other states
-        and scans with a fault are left out.
-      </p>
+      <h3>{words.learnFromAChosen}</h3>
+      <p className="note">{words.chooseATimeIn}</p>
       <div className="two">
-        <Field label="Operating state" fault={sending.faultOf('state')}>
+        <Field label={words.operatingState} fault={sending.faultOf('state')}>
           {(props) => (
             <select {...props} value={state} onChange={(event) => setState(event.target.value as OperatingState)}>
               {OPERATING_STATES.map((word) => (
@@ -77,11 +77,11 @@ function TheForm({ analyser, first, done }: TheFormProps) {
             </select>
           )}
         </Field>
-        <WhenField label="From" value={from} fault={sending.faultOf('from')} set={setFrom} />
-        <WhenField label="To" value={to} fault={backwards ?? sending.faultOf('to')} set={setTo} />
-        <NoteField label="Why this period (needed)" value={note} fault={sending.faultOf('note')} set={setNote} />
+        <WhenField label={words.from} value={from} fault={sending.faultOf('from')} set={setFrom} />
+        <WhenField label={words.to} value={to} fault={backwards ?? sending.faultOf('to')} set={setTo} />
+        <NoteField label={words.whyThisPeriodNeeded} value={note} fault={sending.faultOf('note')} set={setNote} />
       </div>
-      <SendRow sending={sending} ready={isReady} word="Propose it" cancel={done} />
+      <SendRow sending={sending} ready={isReady} word={words.proposeIt} cancel={done} />
     </form>
   );
 }

@@ -4,11 +4,14 @@ import { Sentence } from '../frame/Sentence.tsx';
 import { useZone } from '../frame/site.ts';
 import { several } from '../notation/sentence.ts';
 import { moment } from '../notation/time.ts';
+import { words as all } from '../strings/usual.ts';
 import { PIN_STATE } from './pinWords.ts';
 
+const words = all.pinHistory;
+
 const DECISION: Readonly<Partial<Record<Pin['state'], string>>> = {
-  'in-force': 'put in force',
-  replaced: 'put in force',
+  'in-force': words.putInForce,
+  replaced: words.putInForce,
   withdrawn: 'withdrawn',
 };
 
@@ -27,16 +30,13 @@ export function PinHistory({ pins }: { readonly pins: readonly Pin[] }) {
           <div className="when">
             <b>{PIN_STATE[pin.state]}</b>
             <span className="note">
-              {pin.validFrom === null ? at(pin.setAt) : `for scans from ${at(pin.validFrom)}`}
+              {pin.validFrom === null ? at(pin.setAt) : words.forScansFrom(at(pin.validFrom))}
             </span>
           </div>
           <div>
             <p>
-              <b>
-                {pin.operatingState}, version {pin.version}
-              </b>{' '}
-              from {at(pin.from)} – {at(pin.to)}
-              {pin.scans === null ? '' : `, ${several(pin.scans, 'scan')}`}
+              <b>{words.version(pin.operatingState, pin.version)}</b>{' '}
+              {words.from(at(pin.from), at(pin.to), pin.scans === null ? '' : `, ${several(pin.scans, 'scan')}`)}
             </p>
             <p className="note">
               {pin.setBy}, {at(pin.setAt)}: “{pin.note}”
@@ -48,8 +48,12 @@ export function PinHistory({ pins }: { readonly pins: readonly Pin[] }) {
             ) : null}
             {pin.decidedBy && pin.decidedAt ? (
               <p className="note">
-                {DECISION[pin.state] ?? 'decided'} by {pin.decidedBy}, {at(pin.decidedAt)}
-                {pin.decisionNote ? `: “${pin.decisionNote}”` : ''}
+                {words.by(
+                  DECISION[pin.state] ?? words.decided,
+                  pin.decidedBy,
+                  at(pin.decidedAt),
+                  pin.decisionNote ? `: “${pin.decisionNote}”` : '',
+                )}
               </p>
             ) : null}
           </div>

@@ -8,8 +8,11 @@ import { pressure } from '../notation/pressure.ts';
 import { several } from '../notation/sentence.ts';
 import { moment } from '../notation/time.ts';
 import { REHEARSED_DAYS, RehearsalPanel } from '../rehearsal/RehearsalPanel.tsx';
+import { words as all } from '../strings/usual.ts';
 import { DecideForm } from './DecideForm.tsx';
 import { usualChanges, usualIn } from './pinWords.ts';
+
+const words = all.proposedPins;
 
 interface ProposedPinsProps {
   readonly pins: readonly Pin[];
@@ -36,17 +39,12 @@ function ProposedPin({ pin, usual, rehearsal, show }: Omit<ProposedPinsProps, 'p
   const engineer = useMay('engineer');
   const [move, setMove] = useState<'enforce' | 'withdraw' | null>(null);
   const at = (instant: string) => moment(Date.parse(instant), zone, nowMs());
-  const title = `Proposed for ${pin.operatingState}: version ${pin.version}`;
+  const title = words.proposedForVersion(pin.operatingState, pin.version);
   return (
     <article className="proposal" aria-label={title}>
       <h3>{title}</h3>
-      <p>
-        learned from {at(pin.from)} – {at(pin.to)}
-        {pin.scans === null ? '' : `, ${several(pin.scans, 'scan')}`}
-      </p>
-      <p className="note">
-        asked by {pin.setBy}, {at(pin.setAt)}: “{pin.note}”
-      </p>
+      <p>{words.learnedFrom(at(pin.from), at(pin.to), pin.scans === null ? '' : `, ${several(pin.scans, 'scan')}`)}</p>
+      <p className="note">{words.askedBy(pin.setBy, at(pin.setAt), pin.note)}</p>
       {pin.usual ? <Differences pinned={pin.usual} now={usualIn(usual, pin.operatingState)} /> : null}
       {engineer ? (
         <>
@@ -58,10 +56,10 @@ function ProposedPin({ pin, usual, rehearsal, show }: Omit<ProposedPinsProps, 'p
           {move === null ? (
             <div className="does">
               <button type="button" onClick={() => setMove('enforce')}>
-                Put in force…
+                {words.putInForce}
               </button>
               <button type="button" onClick={() => setMove('withdraw')}>
-                Withdraw…
+                {words.withdraw}
               </button>
             </div>
           ) : (
@@ -69,7 +67,7 @@ function ProposedPin({ pin, usual, rehearsal, show }: Omit<ProposedPinsProps, 'p
           )}
         </>
       ) : (
-        <p className="note">Putting it in force needs the role engineer.</p>
+        <p className="note">{words.puttingItInForce}</p>
       )}
     </article>
   );
@@ -84,22 +82,20 @@ function Differences({ pinned, now }: DifferencesProps) {
   const unit = useUnit();
   const { moved, same } = usualChanges(now, pinned);
   if (moved.length === 0) {
-    return (
-      <p className="so-say">It says the same of all {same} gases as what holds now, within a tenth of a decade.</p>
-    );
+    return <p className="so-say">{words.itSaysTheSame(same)}</p>;
   }
-  const said = (value: number | null) => (value === null ? 'not known' : pressure(value, unit));
+  const said = (value: number | null) => (value === null ? words.notKnown : pressure(value, unit));
   return (
     <>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reached by keys */}
-      <section className="scrolls" aria-label="What would be usual, as a table" tabIndex={0}>
+      <section className="scrolls" aria-label={words.whatWouldBeUsual} tabIndex={0}>
         <table className="counts">
           <thead>
             <tr>
-              <th scope="col">Usual</th>
-              <th scope="col">Now</th>
-              <th scope="col">With it</th>
-              <th scope="col">So</th>
+              <th scope="col">{words.usual}</th>
+              <th scope="col">{words.now}</th>
+              <th scope="col">{words.withIt}</th>
+              <th scope="col">{words.so}</th>
             </tr>
           </thead>
           <tbody>
@@ -108,13 +104,13 @@ function Differences({ pinned, now }: DifferencesProps) {
                 <th scope="row">{gasTitle(gas)}</th>
                 <td className="num">{said(nowPa)}</td>
                 <td className="num">{said(pinnedPa)}</td>
-                <td className="num">{decades === null ? 'cannot tell' : factor(decades)}</td>
+                <td className="num">{decades === null ? words.cannotTell : factor(decades)}</td>
               </tr>
             ))}
           </tbody>
         </table>
       </section>
-      {same > 0 ? <p className="note">{several(same, 'gas', 'gases')} within a tenth of a decade of now.</p> : null}
+      {same > 0 ? <p className="note">{words.withinATenthOf(several(same, 'gas', 'gases'))}</p> : null}
     </>
   );
 }

@@ -3,7 +3,10 @@ import { nowMs } from '../frame/clock.ts';
 import { useZone } from '../frame/site.ts';
 import { count } from '../notation/number.ts';
 import { moment } from '../notation/time.ts';
+import { words as all } from '../strings/usual.ts';
 import { inForce, scansOf } from './pinWords.ts';
+
+const words = all.usualTable;
 
 interface UsualTableProps {
   readonly usual: readonly UsualNow[];
@@ -15,21 +18,16 @@ export function UsualTable({ usual, pins }: UsualTableProps) {
   const zone = useZone();
   const at = (instant: string) => moment(Date.parse(instant), zone, nowMs());
   if (usual.length === 0) {
-    return (
-      <p className="note">
-        Nothing has been learned yet. After some fifty quiet scans in an operating state the watch knows what is usual
-        in it; an engineer can also choose the period to learn from.
-      </p>
-    );
+    return <p className="note">{words.nothingHasBeenLearned}</p>;
   }
   return (
     <table className="evtab usual-table">
       <thead>
         <tr>
-          <th scope="col">State</th>
-          <th scope="col">Learned from</th>
-          <th scope="col">Scans</th>
-          <th scope="col">Baseline</th>
+          <th scope="col">{words.state}</th>
+          <th scope="col">{words.learnedFrom}</th>
+          <th scope="col">{words.scans}</th>
+          <th scope="col">{words.baseline}</th>
         </tr>
       </thead>
       <tbody>
@@ -47,15 +45,15 @@ export function UsualTable({ usual, pins }: UsualTableProps) {
               <td data-name="baseline">
                 {pin ? (
                   <>
-                    <b>pinned</b>, version {pin.version}
+                    <b>{words.pinned}</b>
+                    {words.version(pin.version)}
                     <span className="note">
                       {' '}
-                      by {pin.decidedBy ?? pin.setBy}
-                      {pin.validFrom ? `, for scans from ${at(pin.validFrom)}` : ''}
+                      {words.by(pin.decidedBy ?? pin.setBy, pin.validFrom ? words.forScansFrom(at(pin.validFrom)) : '')}
                     </span>
                   </>
                 ) : (
-                  'its own, follows the quiet scans'
+                  words.itsOwnFollowsThe
                 )}
               </td>
             </tr>

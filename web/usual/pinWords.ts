@@ -1,12 +1,15 @@
 import type { Pin, UsualGases, UsualNow } from '../../shared/contract/rehearsal.ts';
+import { words as all } from '../strings/usual.ts';
+
+const words = all.pinWords;
 
 export const PIN_STATE: Readonly<Record<Pin['state'], string>> = {
-  waiting: 'being worked out',
+  waiting: words.beingWorkedOut,
   proposed: 'proposed',
-  'in-force': 'in force',
+  'in-force': words.inForce,
   replaced: 'replaced',
   withdrawn: 'withdrawn',
-  failed: 'nothing learned',
+  failed: words.nothingLearned,
 };
 
 /** A factor closer to 1 than this is the same for a reader: a tenth of a decade. */

@@ -61,6 +61,35 @@ describe('a round', () => {
     ]);
   });
 
+  test('puts the area with the worst alert first; equal ones stand as in the document', async () => {
+    const order = async () => (await round()).areas.map(({ id }: { id: string }) => id);
+    await fresh();
+    expect(await order()).toEqual(['north', 'south']);
+    await putAlert(world, { id: 'low', priority: 'low' });
+    await putAlert(world, { id: 'high', priority: 'high', chamber: 's-load-1' });
+    expect(await order()).toEqual(['south', 'north']);
+    await world.db.sql`update alerts set priority = 'medium'`;
+    expect(await order()).toEqual(['north', 'south']);
+    // Of two of the same priority, the one that nobody has.
+    await world.db.sql`
+      update alerts set state = 'acknowledged', acknowledged_by = 'J. Ravn', acknowledged_at = ${NOW} where id = 'low'`;
+    expect(await order()).toEqual(['south', 'north']);
+  });
+
+  test('a chamber whose open alerts are all acknowledged is in hand, and needs nobody else', async () => {
+    await fresh();
+    await putAlert(world, { id: 'leak', priority: 'medium' });
+    await putAlert(world, { id: 'wet', signature: 'water', priority: 'low' });
+    expect((await line()).inHand).toBeNull();
+    const acknowledge = (id: string) => world.ask('POST', `/api/v1/alerts/${id}/acknowledge`, { token: operator });
+    await acknowledge('leak');
+    expect((await line()).inHand).toBeNull();
+    expect((await round()).headline).toBe('One of 2 chambers needs a person.');
+    await acknowledge('wet');
+    expect((await line()).inHand).toEqual({ by: 'operator token', at: NOW.toISOString() });
+    expect((await round()).headline).toBe('No chamber waits for a person; one is in hand.');
+  });
+
   test('of one area; 404 for one that is not there', async () => {
     expect((await round('?area=south')).areas.map(({ id }: { id: string }) => id)).toEqual(['south']);
     expect((await world.ask('GET', '/api/v1/round?area=east')).status).toBe(404);
@@ -109,6 +138,7 @@ describe('signing', () => {
       at: NOW.toISOString(),
       by: 'operator token',
       note: 'V2 looks suspicious',
+      countersigned: null,
     });
     expect(await world.db.sql`select what from audit where what = 'round signed'`).toHaveLength(1);
   });

@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { tidy } from '../../../server/housekeeping.ts';
 import { sha256Hex } from '../../../server/secrets.ts';
-import { FLEET, NOW, openWorld, type World } from '../world.ts';
+import { ADMIN, FLEET, NOW, openWorld, type World } from '../world.ts';
 
 let world: World;
 const SAME = { 'sec-fetch-site': 'same-origin' };
@@ -36,6 +37,8 @@ describe('the first account', () => {
     const { body } = await world.ask('GET', '/api/v1/session', { token: null });
     expect(body).toEqual({
       who: null,
+      preferences: null,
+      events: expect.stringMatching(/^[0-9a-f]{8}\.\d+$/),
       site: { name: 'Test site', example: false, timeZone: 'UTC', unit: 'mbar' },
       needsSetUp: true,
       version: '0.0.0',
@@ -193,5 +196,67 @@ describe('accounts', () => {
 
   test('nobody: 404', async () => {
     expect((await patch('nobody', { name: 'x' })).status).toBe(404);
+  });
+});
+
+describe('a display that signs in with a token', () => {
+  const enter = (token: string, headers: Record<string, string> = SAME) =>
+    world.ask('POST', '/api/v1/session/token', { body: { token }, token: null, headers });
+  const make = async (role: string) =>
+    (await world.ask('POST', '/api/v1/tokens', { body: { name: 'hall display', role } })).body as {
+      id: string;
+      token: string;
+    };
+
+  test('has the role of the token, reads, and moves nothing', async () => {
+    const { token } = await make('viewer');
+    const entered = await enter(` ${token}\n`);
+    const who = { kind: 'token', login: 'hall display', name: 'hall display', role: 'viewer' };
+    expect(entered).toMatchObject({ status: 200, body: { who, preferences: null } });
+    const cookie = cookieOf(entered.headers);
+    expect(String(entered.headers['set-cookie'])).toMatch(/HttpOnly.*SameSite=Lax/);
+    expect(cookie).not.toContain(token);
+    expect((await asPerson(cookie, 'GET', '/api/v1/round')).status).toBe(200);
+    expect((await asPerson(cookie, 'POST', '/api/v1/round/sign', { area: 'north' })).status).toBe(403);
+    expect(JSON.stringify(await world.db.sql`select * from sessions`)).not.toContain(token);
+  });
+
+  test('stays as long as the token, whatever the hour, and its cookie is renewed', async () => {
+    const made = await make('viewer');
+    const cookie = cookieOf((await enter(made.token)).headers);
+    const later = new Date(NOW.getTime() + 300 * 86_400_000);
+    world.at(later);
+    await tidy(world.db, later);
+    const seen = await asPerson(cookie, 'GET', '/api/v1/session');
+    expect(seen.body.who).toMatchObject({ kind: 'token' });
+    expect(String(seen.headers['set-cookie'])).toMatch(/Max-Age=34560000/);
+    world.at(new Date(NOW.getTime() + 600 * 86_400_000));
+    expect((await asPerson(cookie, 'GET', '/api/v1/session')).body.who).not.toBeNull();
+    world.at(NOW);
+    await world.ask('DELETE', `/api/v1/tokens/${made.id}`);
+    expect((await asPerson(cookie, 'GET', '/api/v1/session')).body.who).toBeNull();
+    expect((await asPerson(cookie, 'GET', '/api/v1/round')).status).toBe(401);
+    expect(await world.db.sql`select 1 from sessions where token = ${made.id}`).toEqual([]);
+  });
+
+  test('may write only from its own page, when its token may write at all', async () => {
+    const cookie = cookieOf((await enter((await make('operator')).token)).headers);
+    const sign = (headers: Record<string, string>) =>
+      asPerson(cookie, 'POST', '/api/v1/round/sign', { area: 'nowhere' }, headers);
+    expect((await sign({})).status).toBe(403);
+    expect((await sign({ 'sec-fetch-site': 'cross-site' })).status).toBe(403);
+    expect((await sign(SAME)).status).toBe(404);
+  });
+
+  test('a gateway does not look; an unknown token, a revoked one and the one of the environment do not enter', async () => {
+    expect((await enter((await make('gateway')).token)).status).toBe(403);
+    const revoked = await make('viewer');
+    await world.ask('DELETE', `/api/v1/tokens/${revoked.id}`);
+    for (const token of ['nonsense', revoked.token, ADMIN]) {
+      const answer = await enter(token);
+      expect(answer.status).toBe(401);
+      expect(answer.headers['set-cookie']).toBeUndefined();
+    }
+    expect((await enter((await make('viewer')).token, { 'sec-fetch-site': 'cross-site' })).status).toBe(403);
   });
 });

@@ -174,7 +174,10 @@ describe('the picture', () => {
       'N2 nitrogen',
       'He helium, below detection',
       'no scans',
-      'calibration n-prep-1-a/1, catalogue catalogue-1',
+      'no scans: 2 gaps, 32 min in all',
+      'no scans 22 min',
+      '12:20 Air leaks in, high',
+      'Calibration n-prep-1-a/1; catalogue catalogue-1.',
     ])
       expect(svg).toContain(text);
     expect(svg).not.toMatch(/NaN|Infinity|undefined|null/);
@@ -188,13 +191,13 @@ describe('the picture', () => {
 
   test('no line crosses the gap', async () => {
     const svg = filesOf((await get(`from=${from}&to=${to}&gases=N2`)).raw)['trend.svg']!;
-    const lines = [...svg.matchAll(/d="M([\d. L]+)" fill="none"/g)].map((match) =>
+    const lines = [...svg.matchAll(/d="M([\d. L]+)" fill="none" stroke="#\w+" stroke-width="1.9"/g)].map((match) =>
       match[1]!.split('L').map((p) => Number(p.split(' ')[0])),
     );
     expect(lines).toHaveLength(2);
-    // 81 and 59 minutes ago in a picture of 110 minutes, between x = 84 and 850.
-    expect(Math.max(...lines[0]!)).toBeCloseTo(84 + ((120 - 81) / 110) * 766, 0);
-    expect(Math.min(...lines[1]!)).toBeCloseTo(84 + ((120 - 59) / 110) * 766, 0);
+    // 81 and 59 minutes ago in a picture of 110 minutes, between x = 84 and 890.
+    expect(Math.max(...lines[0]!)).toBeCloseTo(84 + ((120 - 81) / 110) * 806, 0);
+    expect(Math.min(...lines[1]!)).toBeCloseTo(84 + ((120 - 59) / 110) * 806, 0);
   });
 
   test('is there when nothing was measured', async () => {
@@ -202,6 +205,92 @@ describe('the picture', () => {
     const files = filesOf((await get(`${span}&gases=N2`)).raw);
     expect(files['trend.svg']).toContain('N2 nitrogen, not measured');
     expect(files['summary.md']).toContain('No alert stood in this span.');
+  });
+});
+
+describe('what it names', () => {
+  test('gaps with their length, the address of the same ticket, and versions stand in the summary and the manifest', async () => {
+    const files = filesOf((await get(`${fixed}&unit=mbar`)).raw);
+    const manifest = JSON.parse(files['manifest.json']!);
+    // Before the first scan there is none either.
+    expect(manifest.gaps).toEqual([
+      { from, to: minutesAgo(110).toISOString() },
+      { from: minutesAgo(81).toISOString(), to: minutesAgo(59).toISOString() },
+    ]);
+    expect(files['summary.md']).toContain(
+      '- No scans from 2026-03-02 11:39:00 +01:00 to 2026-03-02 12:01:00 +01:00: 22 min',
+    );
+    const address = new URL(manifest.permalink, 'http://ullage');
+    expect(address.pathname).toBe('/chambers/n-prep-1/ticket');
+    expect(Object.fromEntries(address.searchParams)).toEqual({
+      ...{ from, to, gases: 'N2,H2O,He', analyser: 'n-prep-1-a', unit: 'mbar' },
+    });
+    expect(files['summary.md']).toContain(manifest.permalink);
+    const again = await world.ask('GET', `/api/v1/chambers/n-prep-1/ticket${address.search}`);
+    expect(again.raw.equals((await get(`${fixed}&unit=mbar`)).raw)).toBe(true);
+  });
+
+  test('columns carry their unit', async () => {
+    const files = filesOf((await get(`${fixed}&unit=Torr`)).raw);
+    const trend = files['trend.csv']!.split('\r\n')[0]!.split(',');
+    expect(trend[0]).toBe('at');
+    for (const column of trend.slice(1)) expect(column).toMatch(/ \(Torr\)$/);
+    const scans = files['scans.csv']!.split('\r\n')[0]!.split(',');
+    for (const gas of ['gauge', 'sum', 'floor', 'N2', 'N2 low', 'N2 high']) expect(scans).toContain(`${gas} (Torr)`);
+  });
+
+  test('a gas without a line of its own is said not to be drawn, and stands in the tables', async () => {
+    const files = filesOf((await get(`from=${from}&to=${to}&gases=H2,He,N2`)).raw);
+    expect(files['trend.svg']).toContain('Not drawn, for want of a line of its own, but in the tables: He.');
+    expect(files['trend.svg']).not.toContain('He helium');
+    expect(files['trend.csv']!.split('\r\n')[0]).toContain('He (Pa)');
+  });
+});
+
+describe('the sheet of the page', () => {
+  const sheet = (query: string) => world.ask('GET', `/api/v1/chambers/n-prep-1/ticket/sheet?${query}`);
+
+  test('tells the digests of the very files that the zip holds', async () => {
+    const { body } = await sheet(`${fixed}&alert=leak`);
+    const zip = await world.ask('GET', body.file.path);
+    const digest = (content: Buffer | string) => createHash('sha256').update(content).digest('hex');
+    expect(body.file).toMatchObject({
+      name: 'ticket-n-prep-1-2026-03-02.zip',
+      bytes: zip.raw.length,
+      sha256: digest(zip.raw),
+    });
+    const files = filesOf(zip.raw);
+    expect(body.sha256).toEqual(Object.fromEntries(Object.entries(files).map(([name, text]) => [name, digest(text)])));
+    expect(body.picture).toBe(files['trend.svg']);
+    expect(body.permalink).toBe(JSON.parse(files['manifest.json']!).permalink);
+  });
+
+  test('has the numbers of each gas, the life of the alert, gaps, versions and cautions', async () => {
+    const { body } = await sheet(`${fixed}&alert=leak`);
+    // 39 of 79 scans hold 4e-7 Pa of nitrogen, the others 1e-7 (see the readings above): the median is the lower one.
+    expect(body.gases[0]).toMatchObject({
+      ...{
+        gas: 'N2',
+        name: 'nitrogen',
+        scans: 79,
+        detected: 79,
+        median: 1e-7,
+        least: 1e-7,
+        greatest: 4e-7,
+        limit: null,
+      },
+      last: { at: minutesAgo(11).toISOString(), value: 4e-7, detected: true },
+    });
+    expect(body.gases[2]).toMatchObject({ gas: 'He', detected: 0, median: null, limit: 3e-11, last: { value: null } });
+    expect(body.alert).toMatchObject({ id: 'leak', moves: [{ move: 'raise' }] });
+    expect(body.gaps).toHaveLength(2);
+    expect(body.calibrationVersions).toEqual(['n-prep-1-a/1']);
+    expect(body.cautions.at(-1)).toMatch(/never bypass an interlock/i);
+  });
+
+  test('refuses what the zip refuses', async () => {
+    expect((await sheet('alert=ghost')).status).toBe(404);
+    expect((await sheet('gases=unobtainium')).status).toBe(422);
   });
 });
 

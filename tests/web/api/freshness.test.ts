@@ -1,5 +1,7 @@
-import { QueryClient } from '@tanstack/react-query';
+import { QueryClient, QueryObserver } from '@tanstack/react-query';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
+import { RefusedError } from '../../../web/api/ask.ts';
+import { makeClient } from '../../../web/api/client.ts';
 import { changesBetween, makeFreshener, withScan } from '../../../web/api/freshness.ts';
 import { round } from '../fixture/lines.ts';
 
@@ -36,6 +38,52 @@ describe('freshness', () => {
     expect(line(after)?.lastScanAt).toBe(at);
     expect(line(withScan(after, 'store', new Date(now - 1e6).toISOString()))?.lastScanAt).toBe(at);
     expect(after.areas[1]).toBe(before.areas[1]);
+  });
+
+  test('a question that met bad weather is asked again until it is answered; a clear no is not', async () => {
+    const client = makeClient();
+    const watch = (key: string, ask: () => Promise<string>) =>
+      new QueryObserver(client, { queryKey: [key], queryFn: ask, retry: false, staleTime: 0 }).subscribe(() => {});
+    let weather: 'fair' | 'bad' = 'fair';
+    const tries = { round: 0, alerts: 0 };
+    const refuse = (status: number) => Promise.reject(new RefusedError({ status, message: 'no' }));
+    watch('round', () => {
+      tries.round += 1;
+      return weather === 'fair' ? Promise.resolve(`answer ${tries.round}`) : refuse(503);
+    });
+    watch('alerts', () => {
+      tries.alerts += 1;
+      return refuse(403);
+    });
+    await vi.advanceTimersByTimeAsync(10);
+    const freshener = makeFreshener(client);
+    weather = 'bad';
+    freshener.take({ kind: 'alert', chamber: 'a', id: '1' });
+    await vi.advanceTimersByTimeAsync(9_000);
+    expect(tries.round).toBeGreaterThan(2);
+    const refused = tries.alerts;
+    weather = 'fair';
+    await vi.advanceTimersByTimeAsync(31_000);
+    expect(client.getQueryState(['round'])?.status).toBe('success');
+    expect(client.getQueryData(['round'])).toBe(`answer ${tries.round}`);
+    expect(tries.alerts).toBe(refused);
+    freshener.close();
+    client.clear();
+  });
+
+  test('reading everything again says whether all of it came', async () => {
+    const client = makeClient();
+    let there = false;
+    const ask = () =>
+      there ? Promise.resolve('x') : Promise.reject(new RefusedError({ status: 0, message: 'no answer' }));
+    new QueryObserver(client, { queryKey: ['round'], queryFn: ask, retry: false }).subscribe(() => {});
+    await vi.advanceTimersByTimeAsync(10);
+    const freshener = makeFreshener(client);
+    expect(await freshener.readAgain()).toBe(false);
+    there = true;
+    expect(await freshener.readAgain()).toBe(true);
+    freshener.close();
+    client.clear();
   });
 
   test('after a cut the page says how many chambers say something else', () => {

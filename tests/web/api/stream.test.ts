@@ -1,34 +1,19 @@
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { openStream, type StreamEvent, type StreamState } from '../../../web/api/stream.ts';
-
-/** An event source that a test drives; the part of the interface that the stream uses. */
-function fakeSource() {
-  const listeners = new Map<string, (message: { data: string }) => void>();
-  return {
-    onopen: null as (() => void) | null,
-    onerror: null as (() => void) | null,
-    closed: false,
-    addEventListener: (kind: string, listener: (message: { data: string }) => void) => {
-      listeners.set(kind, listener);
-    },
-    close() {
-      this.closed = true;
-    },
-    say: (kind: string, data: string) => listeners.get(kind)?.({ data }),
-  };
-}
+import { fakeSource } from './fakeSource.ts';
 
 function stage(probe: () => Promise<void>) {
   const sources: ReturnType<typeof fakeSource>[] = [];
   const states: StreamState[] = [];
   const events: StreamEvent[] = [];
   const stream = openStream({
-    open: () => {
-      const source = fakeSource();
+    open: (address) => {
+      const source = fakeSource(address);
       sources.push(source);
       return source as unknown as EventSource;
     },
     probe,
+    after: 'run.7',
     onEvent: (event) => events.push(event),
     onState: (state) => states.push(state),
     now: () => Date.now(),
@@ -91,6 +76,27 @@ describe('the line to the server', () => {
     latest().onopen?.();
     await vi.advanceTimersByTimeAsync(5_000);
     expect(status()).toBe('cut-off');
+  });
+
+  test('each attempt asks for what came after the last event', async () => {
+    const { latest, events } = stage(() => Promise.resolve());
+    expect(latest().address).toBe('/api/v1/events?after=run.7');
+    latest().onopen?.();
+    latest().say('alert', '{"chamber":"a","id":"1"}', 'run.8');
+    latest().onerror?.();
+    await vi.advanceTimersByTimeAsync(1_100);
+    expect(latest().address).toBe('/api/v1/events?after=run.8');
+    expect(events, 'nothing is read again that the server can tell').toHaveLength(1);
+  });
+
+  test('a stream whose reader may no longer read says so, and is not called a cut', async () => {
+    const { latest, events, status, sources } = stage(() => Promise.resolve());
+    latest().onopen?.();
+    latest().say('ended', '{}');
+    expect(events).toEqual([{ kind: 'ended' }]);
+    expect(status()).toBe('opening');
+    await vi.advanceTimersByTimeAsync(1_100);
+    expect(sources, 'somebody else may have signed in').toHaveLength(2);
   });
 
   test('a quiet fleet is not cut off', async () => {

@@ -51,7 +51,7 @@ describe('the rows', () => {
     const names = (address: Parameters<typeof wanted>[1]) => wanted(all, address).map(({ chamberName }) => chamberName);
     expect(names({ find: '', area: '', show: 'all' })).toEqual(['Slits', 'Store']);
     expect(names({ find: '', area: 'bay', show: 'all' })).toEqual(['Store']);
-    expect(names({ find: '', area: '', show: 'with a remark' })).toEqual(['Slits']);
+    expect(names({ find: '', area: '', show: 'with-remark' })).toEqual(['Slits']);
     expect(names({ find: 'lost GAIN', area: '', show: 'all' })).toEqual(['Slits']);
   });
 });

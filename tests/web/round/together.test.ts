@@ -1,11 +1,12 @@
 import { describe, expect, test } from 'vitest';
+import { EVERYTHING } from '../../../web/round/address.ts';
 import { shownAreas } from '../../../web/round/rows.ts';
 import { askedFrom, needOf, type Together, togetherOf, walkWith } from '../../../web/round/together.ts';
 import { group } from '../fixture/alarms.ts';
 import { round } from '../fixture/lines.ts';
 
 const now = Date.UTC(2026, 10, 27, 5);
-const filter = { find: '', area: '', kind: '', state: '', tag: '' };
+const filter = EVERYTHING;
 const areas = shownAreas(round(now), filter, { nowMs: now, shelved: new Map() });
 const need = areas.flatMap((rows) => rows.need);
 

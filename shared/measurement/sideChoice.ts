@@ -1,0 +1,127 @@
+/**
+ * Which two stretches of a chamber are like enough to say what a repair did: the alert's last time in a state before the
+ * chamber was opened, and the newest time in the same state as long after the vent as the first one was.
+ */
+import { type Stretch, type Vent, ventsOf } from './stretches.ts';
+
+export interface TimeSpan {
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+export interface AlertSpan {
+  readonly raisedMs: number;
+  /** When its condition had gone; null: it still stands. */
+  readonly endedMs: number | null;
+}
+
+export interface ChoiceQuestion {
+  readonly stretches: readonly Stretch[];
+  /** The fault that was repaired; null: the last vent is what lies between. */
+  readonly alert: AlertSpan | null;
+  /** Newest scan. */
+  readonly newestMs: number;
+}
+
+export interface SideChoice {
+  readonly state: string | null;
+  /** Null: there is no such time. */
+  readonly before: TimeSpan | null;
+  readonly after: TimeSpan | null;
+  /** From the first vent after the alert to the end of the last; null: none lies between. */
+  readonly between: Vent | null;
+  /** Where the sides are not as long after their vents: when they will be; null: they are, or never will be. */
+  readonly equalAtMs: number | null;
+}
+
+/** States in which nothing is measured that could be compared, or not twice alike. */
+const PASSING = new Set(['vented', 'roughing', 'maintenance', 'calibration', 'leak-check', 'regenerating']);
+/** Four hours of a scan a minute are 240 scans; a chamber that dries changes little within them. */
+const LONGEST_MS = 4 * 3_600_000;
+
+const within = (stretches: readonly Stretch[], { fromMs, toMs }: TimeSpan): Stretch[] =>
+  stretches
+    .map((one) => ({ ...one, fromMs: Math.max(one.fromMs, fromMs), toMs: Math.min(one.toMs, toMs) }))
+    .filter((one) => one.toMs > one.fromMs);
+
+/** States that last, and of which what is usual is known best. */
+const STEADY = new Set(['base', 'gas-on', 'plasma']);
+
+/** The state that both sides have most of, a steady one if there is one. */
+function stateOf(before: readonly Stretch[], after: readonly Stretch[]): string | null {
+  const length = (stretches: readonly Stretch[], state: string) =>
+    stretches.filter((one) => one.state === state).reduce((sum, { fromMs, toMs }) => sum + toMs - fromMs, 0);
+  const states = [...new Set(before.map(({ state }) => state))].filter((state) => !PASSING.has(state)).reverse();
+  const both = (state: string) => Math.min(length(before, state), length(after, state));
+  const shared = states.filter((state) => both(state) > 0).sort((a, b) => both(b) - both(a));
+  return shared.find((state) => STEADY.has(state)) ?? shared[0] ?? states[0] ?? null;
+}
+
+/** The last time in these stretches that ends no later than asked. */
+function lastOf(stretches: readonly Stretch[], notAfterMs: number): TimeSpan | null {
+  const found = stretches.findLast(({ fromMs }) => fromMs < notAfterMs);
+  if (found === undefined) return null;
+  const toMs = Math.min(found.toMs, notAfterMs);
+  return { fromMs: Math.max(found.fromMs, toMs - LONGEST_MS), toMs };
+}
+
+/** Two spans, both cut to the shorter one at their ends. */
+function equallyLong(before: TimeSpan, after: TimeSpan): { before: TimeSpan; after: TimeSpan } {
+  const length = Math.min(before.toMs - before.fromMs, after.toMs - after.fromMs);
+  const cut = ({ toMs }: TimeSpan) => ({ fromMs: toMs - length, toMs });
+  return { before: cut(before), after: cut(after) };
+}
+
+function around({ stretches, alert, newestMs }: ChoiceQuestion): {
+  before: TimeSpan;
+  after: TimeSpan | null;
+  between: Vent | null;
+} {
+  const vents = ventsOf(stretches);
+  const start = stretches[0]?.fromMs ?? newestMs;
+  if (alert === null) {
+    const last = vents.at(-1);
+    const earlier = vents.at(-2)?.pumpedMs ?? start;
+    return last === undefined
+      ? { before: { fromMs: start, toMs: newestMs }, after: null, between: null }
+      : {
+          before: { fromMs: earlier, toMs: last.fromMs },
+          after: { fromMs: last.pumpedMs, toMs: newestMs },
+          between: last,
+        };
+  }
+  const later = vents.filter(({ pumpedMs }) => pumpedMs > alert.raisedMs);
+  const [first, last] = [later[0], later.at(-1)];
+  if (first !== undefined && last !== undefined)
+    return {
+      before: { fromMs: alert.raisedMs, toMs: first.fromMs },
+      after: { fromMs: last.pumpedMs, toMs: newestMs },
+      between: { fromMs: first.fromMs, pumpedMs: last.pumpedMs },
+    };
+  const ended = alert.endedMs ?? newestMs;
+  const after = alert.endedMs === null ? null : { fromMs: alert.endedMs, toMs: newestMs };
+  return { before: { fromMs: alert.raisedMs, toMs: ended }, after, between: null };
+}
+
+export function chooseSides(question: ChoiceQuestion): SideChoice {
+  const { stretches } = question;
+  const spans = around(question);
+  const [allBefore, allAfter] = [within(stretches, spans.before), spans.after ? within(stretches, spans.after) : []];
+  const state = stateOf(allBefore, allAfter);
+  const inState = (all: readonly Stretch[]) => all.filter((one) => one.state === state);
+  const [ofBefore, ofAfter] = [inState(allBefore), inState(allAfter)];
+  const { between } = spans;
+  const [before, after] = [lastOf(ofBefore, Number.POSITIVE_INFINITY), lastOf(ofAfter, Number.POSITIVE_INFINITY)];
+  const plain = { state, before, after, between, equalAtMs: null };
+  const vented = ventsOf(stretches).findLast(({ pumpedMs }) => pumpedMs < (before?.toMs ?? 0))?.pumpedMs ?? null;
+  if (before === null || after === null) return plain;
+  if (between === null || vented === null) return { ...plain, ...equallyLong(before, after) };
+  // As long after the vent as both have come.
+  const reachedMs = Math.min(before.toMs - vented, after.toMs - between.pumpedMs);
+  const early = lastOf(ofBefore, vented + reachedMs);
+  const late = lastOf(ofAfter, between.pumpedMs + reachedMs);
+  if (early !== null && late !== null) return { ...plain, ...equallyLong(early, late) };
+  const [first = before] = ofBefore;
+  const equalAtMs = between.pumpedMs + Math.min(first.toMs, first.fromMs + LONGEST_MS) - vented;
+  return { ...plain, ...equallyLong(before, after), equalAtMs };
+}

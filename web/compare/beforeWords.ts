@@ -1,0 +1,122 @@
+import type { BeforeAfter } from '../../shared/contract/beforeAfter.ts';
+import { gasSpoken } from '../notation/gas.ts';
+import { plain, scientific } from '../notation/number.ts';
+import { NBSP } from '../notation/pressure.ts';
+import { capital } from '../notation/sentence.ts';
+import { words } from '../strings/compare.ts';
+import { inWords, size } from './factor.ts';
+
+export type ComparedGas = BeforeAfter['gases'][number];
+type Said = (ms: number) => string;
+
+const RATE_UNIT = 'Pa·m³/s';
+const rate = (value: number): string => scientific(value);
+const spoken = (gases: readonly string[]): string => words.list(gases.map(gasSpoken));
+
+/** `nitrogen fell 37 times`; null: nothing that can be told. */
+const changeOf = (gas: ComparedGas): string | null => {
+  const times = inWords(gas);
+  if (times === null || gas.changed === 'no' || gas.changed === 'cannot tell') return null;
+  return gas.changed === 'fell' ? words.fell(gasSpoken(gas.gas), times) : words.rose(gasSpoken(gas.gas), times);
+};
+
+const present = <T>(values: readonly (T | null)[]): T[] => values.filter((value): value is T => value !== null);
+
+/** Farthest from 1 first; a bound counts as what it is at least. */
+const farFrom1 = ({ ratio, ratioLow, ratioHigh }: ComparedGas): number =>
+  Math.abs(Math.log(ratio ?? (ratioHigh !== null && ratioHigh < 1 ? ratioHigh : ratioLow) ?? 1));
+
+const MOST_NAMED = 3;
+
+export function changedMost(gases: readonly ComparedGas[]): string | null {
+  const told = [...gases]
+    .sort((a, b) => farFrom1(b) - farFrom1(a))
+    .flatMap((gas) => changeOf(gas) ?? [])
+    .slice(0, MOST_NAMED);
+  return told.length === 0 ? null : words.list(told);
+}
+
+function workedSentence({ leak, gases, verdict }: BeforeAfter): string {
+  if (leak?.before.value != null) {
+    const before = rate(leak.before.value);
+    if (leak.after.value === null) {
+      const times = words.times(size(leak.timesLessAtLeast));
+      return words.workedLeak(before, `${rate(leak.after.high)}${NBSP}${RATE_UNIT}`, times);
+    }
+    return words.workedLeakLeft(before, `${rate(leak.after.value)}${NBSP}${RATE_UNIT}`);
+  }
+  const back = gases.filter(({ gas }) => verdict.back.includes(gas));
+  const how = present(back.map(changeOf));
+  return words.worked(words.fellAll(how.length > 0 ? words.list(how) : spoken(verdict.back)));
+}
+
+/** Why it cannot be told, one clause for each thing that is missing. */
+export function missingClauses(answer: BeforeAfter): string[] {
+  const { verdict, before, after, alert, between } = answer;
+  const waits = alert !== null && alert.endedAt === null && between === null;
+  return verdict.missing.map(({ what, gases }) => {
+    if (what === 'no scans after' && waits) return words.standsStill;
+    const scans = what === 'few scans before' ? before.scans : after.scans;
+    return words.missing[what](scans, spoken(gases));
+  });
+}
+
+/** Did the repair work? Said of nothing but what was found. */
+export function repairSentence(answer: BeforeAfter): string {
+  const { verdict, gases } = answer;
+  const more = (list: readonly string[]) => list.length > 1;
+  switch (verdict.word) {
+    case 'worked':
+      return workedSentence(answer);
+    case 'in part':
+      return words.inPart(
+        capital(words.isBack(spoken(verdict.back), more(verdict.back))),
+        spoken(verdict.notBack),
+        more(verdict.notBack),
+      );
+    case 'did not work':
+      return words.didNotWork(spoken(verdict.notBack), more(verdict.notBack));
+    case 'cannot tell':
+      return words.cannotTell(words.list(missingClauses(answer)));
+    default: {
+      if (answer.before.scans === 0 || answer.after.scans === 0) return words.nothingYet;
+      const most = changedMost(gases);
+      return most === null ? words.nothingChanged : words.changedMost(most);
+    }
+  }
+}
+
+/** The heading: what differs stands before what follows from it. */
+export function headSentence(answer: BeforeAfter): string {
+  const unlike = answer.likeness.filter(({ is }) => is === 'differs').map(({ name }) => words.likeInSentence[name]);
+  const sides = answer.before.scans > 0 && answer.after.scans > 0;
+  const said = repairSentence(answer);
+  return unlike.length === 0 || !sides ? said : `${words.unlike(words.list(unlike))} ${said}`;
+}
+
+/** What stands under the likenesses: that they are alike, what has changed so far, when it can be told. */
+export function beneath(answer: BeforeAfter, at: Said): string[] {
+  const { likeness, verdict, gases } = answer;
+  if (answer.before.scans === 0 || answer.after.scans === 0)
+    return verdict.word === 'no alert' ? [words.nothingYetMore] : [];
+  const unknown = likeness.filter(({ is }) => is === 'unknown').map(({ name }) => words.likeInSentence[name]);
+  const all = likeness.every(({ is }) => is !== 'differs');
+  const like = !all ? null : unknown.length === 0 ? words.alike : words.alikeAsFar(words.list(unknown));
+  const most = verdict.word === 'cannot tell' ? changedMost(gases) : null;
+  return present([
+    verdict.word === 'no alert' ? words.noAlertSaid : null,
+    like,
+    most === null ? null : words.soFar(most),
+    verdict.equalAt === null ? null : words.equalAt(at(Date.parse(verdict.equalAt))),
+  ]);
+}
+
+/** Judgement of a gas; a limit above the usual range is not an edge. */
+export const judgementText = (gas: ComparedGas): string =>
+  gas.judgement === 'at the edge' && gas.after?.value == null ? words.limitHigh : words.judgement[gas.judgement];
+
+/** Neither side sees it: nothing to draw. */
+export const isUnseen = ({ before, after }: ComparedGas): boolean => before?.value == null && after?.value == null;
+
+export const degrees = (celsius: number | null): string =>
+  celsius === null ? words.notReported : `${plain(celsius, 3)}${NBSP}°C`;

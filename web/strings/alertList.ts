@@ -1,0 +1,71 @@
+import { catalogue } from './catalogue.ts';
+import { many } from './plural.ts';
+
+/** The list of alerts, what is put aside, what belongs together. */
+export const words = catalogue({
+  shelved: 'Shelved',
+  raised: (when: string) => `raised ${when}`,
+  knowsSince2: (by: string, when: string) => `${by} knows since ${when}`,
+  backToUsual: (when: string) => `back to usual ${when}`,
+  closedBy: (by: string, closedAs: string) => `closed by ${by}: ${closedAs}`,
+  ofWhichStillOpen: (n: number, n2: number) =>
+    `${many(n, { one: 'alert', other: 'alerts' })}, of which ${n2} still open.`,
+  noAlertIsOpen: 'No alert is open.',
+  openAndAllArePut: (n: number) => `${many(n, { one: 'alert is', other: 'alerts are' })} open, and all are put aside.`,
+  somebodyKnows: 'somebody knows of each',
+  nobodyHasAcknowledgedAny: 'nobody has acknowledged any',
+  ofThemNobodyHasAcknowledged: (waiting: number) => `${waiting} of them nobody has acknowledged`,
+  open: (n: number, nobody: string) => `${many(n, { one: 'alert is', other: 'alerts are' })} open; ${nobody}`,
+  putAside: (calling: string, n: number) => `${calling}. ${n === 1 ? 'One is put aside.' : `${n} are put aside.`}`,
+  alerts: 'Alerts',
+  worstFirst: 'worst first',
+  whyEachKindIsRaised: 'Why each kind is raised, and what it asks for',
+  howWellTheAlertsThemselves: 'How well the alerts themselves do',
+  whichAlertsBelongTogether: 'Which alerts belong together could not be read: each stands on its own below.',
+  theAlerts: 'The alerts',
+  nothingHereFitsWhatYou: 'Nothing here fits what you look for.',
+  alertsThatAreOver: 'Alerts that are over are kept: choose the state “all” or “normal” to see them.',
+  chamberGasWords: 'chamber, gas, words',
+  state: 'State',
+  priority: 'Priority',
+  about: 'About',
+  onlyShowAllChambers: (chamber: string) => `Only ${chamber}: show all chambers`,
+  suppressed: 'Suppressed',
+  outOfService: 'Out of service',
+  putAsideByAPerson: 'put aside by a person, back at the set time',
+  heldBackByDesignWhile: 'held back by design while the state lasts',
+  takenOutByAnEngineer: 'taken out by an engineer, until a date',
+  nothingIsShelved: 'Nothing is shelved.',
+  noOperatingStateHoldsAnything: 'No operating state holds anything back.',
+  nothingIsOutOfService: 'Nothing is out of service.',
+  alerts2: (n: number) => `${many(n, { one: 'alert', other: 'alerts' })}`,
+  since: (at: string) => `since ${at}`,
+  whileTheStateLasts: 'while the state lasts',
+  untilItIsTakenBack: 'until it is taken back',
+  until: (at: string) => `until ${at}`,
+  shelvedTimesSoFar: (shelvings: number) => `shelved ${shelvings} times so far`,
+  shelvedOnce: 'shelved once',
+  raisedAtTheSameTime: (shared: string) =>
+    shared === '' ? 'raised alerts at the same time' : `raised alerts at the same time, all of ${shared}`,
+  changedTogether: (shared: string) =>
+    shared === '' ? 'changed together, as from one cause' : `changed together, as from one cause, all of ${shared}`,
+  itBeganTogetherWithOthers: 'It began together with others; which ones could not be read just now.',
+  oneOf: (n: number, bond: string) => `One of ${many(n, { one: 'chamber', other: 'chambers' })} that ${bond}:`,
+  manyAtOnce: 'Many at once',
+  together: 'Together',
+  togetherSpoken: (part: string, title: string, n: number) =>
+    `${part}, ${title}, ${many(n, { one: 'chamber', other: 'chambers' })} together`,
+  manyAtOnceSmall: 'many at once',
+  oneCause: 'one cause',
+  nobodyIsNeeded: 'nobody is needed',
+  needAPerson: (open: number) => `${open} need a person`,
+  chambersTogether: (n: number, shared: string) =>
+    shared === ''
+      ? `${many(n, { one: 'chamber', other: 'chambers' })} together`
+      : `${many(n, { one: 'chamber', other: 'chambers' })} together, ${shared}`,
+  foldThe: (several: string) => `Fold the ${several}`,
+  showThe: (several: string) => `Show the ${several}`,
+  eachIsAcknowledged: 'each is acknowledged on its own',
+  began: (from: string) => `began ${from}`,
+  beganTo: (from: string, to: string) => `began ${from} to ${to}`,
+});
