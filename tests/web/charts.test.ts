@@ -94,20 +94,12 @@ const every = (from: number, to: number, step: number) =>
 describe('gaps', () => {
   test('no line crosses a gap, and no value is lost by it', () => {
     const series = { N2: [...every(0, 60, 1), ...every(101, 160, 1)] };
-    const gaps = gapsOf(series, [{ from: at(60), to: at(101) }]);
+    const gaps = gapsOf([{ from: at(60), to: at(101) }]);
     expect(gaps).toEqual([{ from: START + 60 * MINUTE, to: START + 101 * MINUTE }]);
     const rows = rowsOf(series, gaps, (value) => value);
     const inside = rows.filter(({ t }) => t > START + 60 * MINUTE && t < START + 101 * MINUTE);
     expect(inside.map((row) => row.N2)).toEqual([null]);
     expect(rows.filter((row) => typeof row.N2 === 'number')).toHaveLength(series.N2.length);
-  });
-
-  test('the rhythm of an analyser that scanned more rarely is no gap', () => {
-    const series = { N2: [...every(0, 600, 10), ...every(601, 660, 1)] };
-    const named = Array.from({ length: 60 }, (_, i) => ({ from: at(i * 10), to: at(i * 10 + 10) }));
-    expect(gapsOf(series, named)).toEqual([]);
-    const withGap = { N2: [...every(0, 300, 10), ...every(400, 600, 10)] };
-    expect(gapsOf(withGap, [{ from: at(300), to: at(400) }])).toHaveLength(1);
   });
 
   test('no extremum is lost, and nothing that is not positive reaches the axis', () => {

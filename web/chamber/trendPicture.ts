@@ -41,7 +41,7 @@ export function trendPicture(parts: PictureParts): TrendPicture {
   const { trend, gases, span, unit, zone } = parts;
   const inUnit = (pressurePa: number) => fromPascal(pressurePa, unit);
   const series = Object.fromEntries(gases.map((gas) => [gas, trend.series[gas] ?? []]));
-  const gaps = gapsOf(series, trend.gaps);
+  const gaps = gapsOf(trend.gaps);
   const floor = trend.floor !== null && trend.floor > 0 ? inUnit(trend.floor) : null;
   const bed = bedOf(parts);
   const again = gases.filter((gas) => (parts.recomputed?.series[gas] ?? []).length > 0);

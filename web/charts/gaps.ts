@@ -24,36 +24,12 @@ export const rangeKey = (gas: string): string => `${gas} range`;
 /** The second line of the same gas: recomputed, beside what was judged. */
 export const againKey = (gas: string): string => `${gas} recomputed`;
 
-/** A pause is a gap when it is this much longer than the scans around it are apart. */
-const GAP_FACTOR = 2.5;
-/** How many neighbours on each side say how far apart scans are there. */
-const NEIGHBOURS = 5;
-
-/**
- * Gaps to be hatched. The server names every pause that is long for how the analyser scans now; where it scanned
- * more rarely before, such pauses were its rhythm and not gaps.
- */
-export function gapsOf(
-  series: Readonly<Record<string, readonly TrendPointLike[]>>,
-  named: readonly { readonly from: string; readonly to: string }[],
-): Gap[] {
-  const times = [...new Set(Object.values(series).flatMap((points) => points.map(({ at }) => Date.parse(at))))];
-  times.sort((a, b) => a - b);
-  return named
+/** Gaps to be hatched, as the server names them. */
+export const gapsOf = (named: readonly { readonly from: string; readonly to: string }[]): Gap[] =>
+  named
     .map(({ from, to }) => ({ from: Date.parse(from), to: Date.parse(to) }))
-    .filter(({ from, to }) => to > from && to - from > GAP_FACTOR * rhythmAround(times, from, to))
+    .filter(({ from, to }) => to > from)
     .sort((a, b) => a.from - b.from);
-}
-
-/** Median distance of the scans just before and just after a pause; 0 where there are none. */
-function rhythmAround(times: readonly number[], from: number, to: number): number {
-  const before = times.filter((t) => t <= from).slice(-NEIGHBOURS - 1);
-  const after = times.filter((t) => t >= to).slice(0, NEIGHBOURS + 1);
-  const steps = [before, after]
-    .flatMap((side) => side.slice(1).map((t, i) => t - (side[i] ?? t)))
-    .sort((a, b) => a - b);
-  return steps[Math.floor(steps.length / 2)] ?? 0;
-}
 
 /** Rows in order of time for the line chart, with an empty row inside every gap so that no line crosses it. */
 export function rowsOf(

@@ -7,7 +7,7 @@ import type {
   PutAwayAlert,
   UnseenChamber,
 } from '../../shared/contract/handover.ts';
-import { ENTRY_KINDS, type EntryKind } from '../../shared/contract/words.ts';
+import { ENTRY_KINDS, type EntryKind, PRIORITIES } from '../../shared/contract/words.ts';
 import { nowMs } from '../frame/clock.ts';
 import { Flag } from '../frame/Flag.tsx';
 import { Sentence } from '../frame/Sentence.tsx';
@@ -28,6 +28,10 @@ const ENTRIES: Readonly<Record<EntryKind, 'work' | 'promises' | 'watch'>> = {
   promise: 'promises',
   watch: 'watch',
 };
+
+/** Over all areas: within a priority as the server has them. */
+const worstFirst = (alerts: readonly HandoverAlert[]): HandoverAlert[] =>
+  alerts.toSorted((a, b) => PRIORITIES.indexOf(a.priority) - PRIORITIES.indexOf(b.priority));
 
 /** Everything that one shift hands to the next, in the order in which it is asked for. */
 export function HandoverLists({ areas, asOf }: HandoverListsProps) {
@@ -50,11 +54,9 @@ export function HandoverLists({ areas, asOf }: HandoverListsProps) {
         );
       })}
       <List title={words.open} className="open">
-        {areas
-          .flatMap(({ open }) => open)
-          .map((alert) => (
-            <OpenAlert key={alert.id} alert={alert} />
-          ))}
+        {worstFirst(areas.flatMap(({ open }) => open)).map((alert) => (
+          <OpenAlert key={alert.id} alert={alert} />
+        ))}
       </List>
       {(['shelved', 'suppressed', 'outOfService'] as const).map((key) => (
         <List key={key} title={words[key]}>

@@ -14,6 +14,13 @@ describe('gaps', () => {
   test('are longer than three usual periods', () => {
     expect(gaps([0, 10, 20, 50, 60, 101, 111], 0, 111)).toEqual([[60, 101]]);
   });
+  test('are told by the rhythm around them: an analyser that scanned more rarely has none for that', () => {
+    const rare = Array.from({ length: 40 }, (_, i) => i * 900);
+    const often = Array.from({ length: 300 }, (_, i) => 35_800 + i * 60);
+    expect(gaps([...rare, ...often], 0, 53_740)).toEqual([]);
+    const missing = often.filter((time) => time < 40_000 || time > 40_600);
+    expect(gaps([...rare, ...missing], 0, 53_740)).toEqual([[39_940, 40_660]]);
+  });
   test('may lie at the edges', () => {
     expect(gaps([100, 110, 120], 0, 200)).toEqual([
       [0, 100],

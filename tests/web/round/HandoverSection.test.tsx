@@ -34,6 +34,14 @@ describe('the draft on the round', () => {
     expect((await list('Open alerts')).getAllByRole('listitem').length).toBeGreaterThan(0);
   });
 
+  test('names open alerts worst first, whichever area they are from', async () => {
+    stage('/');
+    const said = (await list('Open alerts')).getAllByRole('listitem').map(({ textContent }) => textContent ?? '');
+    const ranks = said.map((text) => ['High', 'Medium', 'Low'].findIndex((word) => text.includes(word)));
+    expect(new Set(ranks).size).toBeGreaterThan(1);
+    expect(ranks).toEqual([...ranks].sort());
+  });
+
   test('holds only what belongs to the areas on the page', async () => {
     stage('/?area=bay');
     expect((await list('Work in progress')).getByText('No work is in progress.')).toBeTruthy();
