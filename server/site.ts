@@ -11,7 +11,7 @@ const DEFAULT_UNIT: PressureUnit = 'mbar';
 
 type Site = Static<typeof Session>['site'];
 
-const readSite = async ({ db, settings }: Deps): Promise<{ site: Site; needsSetUp: boolean }> => {
+export const readSite = async ({ db, settings }: Deps): Promise<{ site: Site; needsSetUp: boolean }> => {
   const [row] = await db.sql<{ stored: Record<string, unknown>; zone: string | null; people: boolean }[]>`
     select
       (select coalesce(jsonb_object_agg(key, value), '{}') from settings where key in ('site', 'unit', 'example')) as stored,

@@ -16,6 +16,7 @@ import {
 import type { Deps } from '../deps.ts';
 import { impossible, notFound } from '../errors.ts';
 import { presentAlert, presentMove } from '../presentAlert.ts';
+import { readSite } from '../site.ts';
 import { readSpan, type Span } from '../span.ts';
 import { analyserOf, DEFAULT_POINTS, gasesOf, readTrend } from '../trend.ts';
 import { calibrationsOf, type TicketCalibration } from './calibrations.ts';
@@ -122,7 +123,8 @@ export const gatherTicket = async (deps: Deps, question: TicketQuestion): Promis
       `the span holds ${count} scans; a ticket holds at most ${MOST_SCANS}, so ask for a shorter one`,
     );
   const gases = ticketGases(question.gases, alert);
-  const [trend, scans, ids] = await Promise.all([
+  const [{ site }, trend, scans, ids] = await Promise.all([
+    readSite(deps),
     readTrend(deps, { chamber, analyser, gases: gases.join(','), span, points: DEFAULT_POINTS, unit, until: span.to }),
     readScanFacts(sql, series),
     alertsOfSpan(sql, series),
@@ -130,7 +132,7 @@ export const gatherTicket = async (deps: Deps, question: TicketQuestion): Promis
   const rows = await Promise.all(ids.map((id) => readAlert(sql, id)));
   const alerts = await Promise.all(rows.flatMap((row) => (row === null ? [] : [withMoves(deps, row)])));
   return {
-    site: deps.settings.site,
+    site: site.name,
     version: deps.version,
     chamber: {
       id: chamber,

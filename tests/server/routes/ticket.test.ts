@@ -247,6 +247,14 @@ describe('what it names', () => {
   });
 });
 
+test('the site is named as in the page', async () => {
+  await world.db.sql`insert into settings (key, value) values ('site', '"Marsh End"')`;
+  const files = filesOf((await get(fixed)).raw);
+  expect(files['summary.md']).toContain('Marsh End');
+  expect(files['trend.svg']).toContain('Marsh End');
+  await world.db.sql`delete from settings where key = 'site'`;
+});
+
 describe('the sheet of the page', () => {
   const sheet = (query: string) => world.ask('GET', `/api/v1/chambers/n-prep-1/ticket/sheet?${query}`);
 
