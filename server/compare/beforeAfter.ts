@@ -34,11 +34,23 @@ export interface AskedBeforeAfter {
 /** As many as a person would look through. */
 const MOST_ALERTS = 12;
 
-const choiceFor = (alert: RepairAlert | null, stretches: readonly Stretch[], newest: Date): SideChoice =>
+/** When other alerts of the chamber stood that are about a gas of this one. */
+const loudFor = (alert: RepairAlert, alerts: readonly RepairAlert[], newestMs: number) =>
+  alerts
+    .filter((one) => one.id !== alert.id && one.gases.some((gas) => alert.gases.includes(gas)))
+    .map(({ raisedAt, endedAt }) => ({ fromMs: raisedAt.getTime(), toMs: endedAt?.getTime() ?? newestMs }));
+
+const choiceFor = (
+  alert: RepairAlert | null,
+  alerts: readonly RepairAlert[],
+  stretches: readonly Stretch[],
+  newest: Date,
+): SideChoice =>
   chooseSides({
     stretches,
     alert: alert && { raisedMs: alert.raisedAt.getTime(), endedMs: alert.endedAt?.getTime() ?? null },
     newestMs: newest.getTime(),
+    loud: alert === null ? [] : loudFor(alert, alerts, newest.getTime()),
   });
 
 interface Chosen {
@@ -58,7 +70,10 @@ const chosen = (
     return { alert, choice: choose(alert) };
   }
   const tried = alerts.map((alert) => ({ alert, choice: choose(alert) }));
-  return tried.find(({ choice }) => choice.after !== null) ?? tried[0] ?? { alert: null, choice: choose(null) };
+  // A repair between two vents is what the page is for; then whatever can be set against anything, the newest first.
+  const repaired = tried.find(({ choice }) => choice.purpose === 'repair' && choice.between !== null && choice.after);
+  const any = tried.find(({ choice }) => choice.before !== null && choice.after !== null);
+  return repaired ?? any ?? tried[0] ?? { alert: null, choice: choose(null) };
 };
 
 const analyserOf = async (deps: Deps, asked: AskedBeforeAfter, wanted: string | undefined, otherwise: string) => {
@@ -106,7 +121,7 @@ export async function beforeAfter(deps: Deps, asked: AskedBeforeAfter, document:
     rows.map(({ at, state }) => ({ atMs: at.getTime(), state })),
     newest.getTime(),
   );
-  const { alert, choice } = chosen(asked, alerts, (one) => choiceFor(one, stretches, newest));
+  const { alert, choice } = chosen(asked, alerts, (one) => choiceFor(one, alerts, stretches, newest));
   const analyser = await analyserOf(deps, asked, asked.analyser, alert?.analyser ?? fallback);
   const afterAnalyser = await analyserOf(deps, asked, asked.afterAnalyser, analyser);
   const side = (given: Span | null, found: SideChoice['before'], id: string) =>
@@ -138,6 +153,7 @@ export async function beforeAfter(deps: Deps, asked: AskedBeforeAfter, document:
     likeness,
     measure: between.measure,
     usualIsOlder: usual === null || before.from === null || usual.since <= before.from,
+    noRepairYet: choice.purpose === 'since alert',
   });
   return {
     chamber,
@@ -159,7 +175,10 @@ export async function beforeAfter(deps: Deps, asked: AskedBeforeAfter, document:
     after: sidePresented(after),
     likeness: (Object.keys(likeness) as (keyof typeof likeness)[]).map((name) => ({ name, is: likeness[name] })),
     gases: gasRows(question, unit),
-    leak: alert?.signature === 'air-leak' ? leakOf(question, document.pumpingSpeedLitresPerSecond ?? {}) : null,
+    leak:
+      alert?.signature === 'air-leak' && choice.purpose === 'repair'
+        ? leakOf(question, document.pumpingSpeedLitresPerSecond ?? {})
+        : null,
     verdict: {
       word: verdict.word,
       back: [...verdict.back],

@@ -79,7 +79,6 @@ const told = (answers: readonly SisterAnswer[], sisters: number): Sisters['verdi
 const amongIn = (found: Among | null, told: (ln: number) => number | null): Sisters['gases'][number]['level'] =>
   found && {
     own: told(found.own) ?? 0,
-    middle: told(found.middle) ?? 0,
     low: told(found.low) ?? 0,
     high: told(found.high) ?? 0,
     z: plain(found.z) ?? 0,

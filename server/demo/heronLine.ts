@@ -22,7 +22,7 @@ export const HERON_PLANTS: readonly Plant[] = [
   line({
     id: 'heron-gate',
     name: 'Heron gate',
-    kind: 'front end',
+    kind: 'beamline optics',
     volumeLitres: 70,
     wallCm2: 168_000,
     sealCm: 0,
@@ -36,7 +36,7 @@ export const HERON_PLANTS: readonly Plant[] = [
   line({
     id: 'heron-crystal',
     name: 'Crystal box',
-    kind: 'monochromator',
+    kind: 'beamline optics',
     volumeLitres: 240,
     wallCm2: 480_000,
     sealCm: 0,
@@ -50,7 +50,7 @@ export const HERON_PLANTS: readonly Plant[] = [
   line({
     id: 'heron-mirror-1',
     name: 'First mirror',
-    kind: 'optics',
+    kind: 'beamline optics',
     volumeLitres: 120,
     wallCm2: 272_000,
     sealCm: 0,
@@ -61,7 +61,7 @@ export const HERON_PLANTS: readonly Plant[] = [
   line({
     id: 'heron-mirror-2',
     name: 'Second mirror',
-    kind: 'optics',
+    kind: 'beamline optics',
     volumeLitres: 120,
     wallCm2: 272_000,
     sealCm: 0,
@@ -76,7 +76,7 @@ export const HERON_PLANTS: readonly Plant[] = [
   line({
     id: 'heron-slit',
     name: 'Exit slit',
-    kind: 'optics',
+    kind: 'beamline optics',
     volumeLitres: 28,
     wallCm2: 88_000,
     sealCm: 0,
@@ -87,7 +87,7 @@ export const HERON_PLANTS: readonly Plant[] = [
   line({
     id: 'heron-cell',
     name: 'Pressure step',
-    kind: 'differential pumping',
+    kind: 'end station',
     volumeLitres: 18,
     wallCm2: 64_000,
     sealCm: 30,
@@ -99,7 +99,7 @@ export const HERON_PLANTS: readonly Plant[] = [
   line({
     id: 'heron-prep',
     name: 'Surface kitchen',
-    kind: 'preparation',
+    kind: 'end station',
     volumeLitres: 44,
     wallCm2: 136_000,
     sealCm: 0,
@@ -114,7 +114,7 @@ export const HERON_PLANTS: readonly Plant[] = [
   line({
     id: 'heron-sample',
     name: 'Sample stage',
-    kind: 'sample',
+    kind: 'end station',
     volumeLitres: 86,
     wallCm2: 208_000,
     sealCm: 12,
@@ -125,7 +125,7 @@ export const HERON_PLANTS: readonly Plant[] = [
   line({
     id: 'heron-garage',
     name: 'Sample garage',
-    kind: 'store',
+    kind: 'end station',
     volumeLitres: 31,
     wallCm2: 96_000,
     sealCm: 0,
@@ -139,7 +139,7 @@ export const HERON_PLANTS: readonly Plant[] = [
   line({
     id: 'heron-detector',
     name: 'Detector arm',
-    kind: 'detector',
+    kind: 'end station',
     volumeLitres: 140,
     wallCm2: 320_000,
     sealCm: 60,

@@ -43,14 +43,16 @@ export const beforeAfterRoutes = (app: App, deps: Deps): void => {
     '/api/v1/chambers/:id/before-after',
     {
       schema: {
-        summary: 'One chamber before and after a repair, gas by gas, with five likenesses and what follows',
+        summary: 'One chamber before and after a repair or the start of an alert, gas by gas, and what follows',
         tags,
         params: ChamberParams,
         querystring: object({
           alert: Type.Optional({ ...id, description: 'Default: the newest that can be looked at; empty: none' }),
           analyser: Type.Optional(id),
           afterAnalyser: Type.Optional({ ...id, description: 'Default: the same as before' }),
-          beforeFrom: at('Default: the last time of the alert before the chamber was opened'),
+          beforeFrom: at(
+            'Default: the last time of the alert before the chamber was opened; while it stands and nothing was opened since, the last quiet time before it',
+          ),
           beforeTo: at('With beforeFrom'),
           afterFrom: at('Default: the newest time in the same state, as long after the vent'),
           afterTo: at('With afterFrom'),

@@ -6,7 +6,8 @@ const number = (description: string) => nullable(Type.Number({ description }));
 
 /** Five things that change a residual gas without anything being repaired. */
 export const LIKENESSES = ['state', 'time since vent', 'temperature', 'analyser and calibration', 'scans'] as const;
-export const REPAIR_WORDS = ['worked', 'in part', 'did not work', 'cannot tell', 'no alert'] as const;
+/** `still stands`: the alert does and nothing was opened since; the sides are the time before it and now. */
+export const REPAIR_WORDS = ['worked', 'in part', 'did not work', 'still stands', 'cannot tell', 'no alert'] as const;
 /** What is missing for a yes or a no. */
 export const MISSING = [
   'no scans before',

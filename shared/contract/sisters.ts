@@ -13,14 +13,9 @@ export const SISTER_WORDS = [
   'not looked for',
 ] as const;
 
-/** `own` among its sisters: the middle of all, and the range in which a robust z stays within ±3.5. */
+/** `own` among its sisters, and the range in which a robust z stays within ±3.5. */
 const Among = (what: string) =>
-  nullable(
-    object(
-      { own: Type.Number(), middle: Type.Number(), low: Type.Number(), high: Type.Number(), z: Type.Number() },
-      what,
-    ),
-  );
+  nullable(object({ own: Type.Number(), low: Type.Number(), high: Type.Number(), z: Type.Number() }, what));
 
 /** One chamber among chambers of its kind in the same state. */
 export const Sisters = object({
@@ -48,7 +43,7 @@ export const Sisters = object({
       unseenBy: Type.Integer(),
       so: words(SISTER_WORDS),
       own: nullable(Type.Number({ description: 'Pressure of this chamber' })),
-      /** Of all that see it, however few: what a picture is drawn against. */
+      /** Of the sisters that see it, without the chamber itself; null: fewer than `least` do. */
       middle: nullable(Type.Number()),
       middleDrift: nullable(Type.Number()),
       ownDrift: nullable(Type.Number({ description: 'Factor on its own usual' })),

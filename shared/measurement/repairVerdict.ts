@@ -1,6 +1,7 @@
 /**
  * Did the repair work? Only this counts as a yes: every gas of the alert stood above its usual range before and is back
- * in it after, in the same state and as long after a vent. Whatever is missing for a yes or a no is named.
+ * in it after, in the same state and as long after a vent. Whatever is missing for a yes or a no is named. While the alert
+ * stands and nothing was opened since, there is no repair to judge, and that is what is said.
  */
 import type { BeforeAfter } from '../contract/beforeAfter.ts';
 import type { SameMeasure } from './changeFactor.ts';
@@ -29,6 +30,8 @@ export interface RepairQuestion {
   readonly measure: SameMeasure;
   /** What is usual was learned before the fault, so that it can be a measure. */
   readonly usualIsOlder: boolean;
+  /** The alert stands and nothing was opened since: whatever differs, no repair is proved by it. */
+  readonly noRepairYet: boolean;
 }
 
 export interface RepairVerdict {
@@ -82,6 +85,8 @@ export function repairVerdict(question: RepairQuestion): RepairVerdict {
   const back = stood.filter(({ after }) => isBack(after)).map(({ gas }) => gas);
   const notBack = gases.filter(({ after }) => after === 'above').map(({ gas }) => gas);
   const few = missingScans(question);
+  if (question.noRepairYet && question.scans.before > 0 && question.scans.after > 0)
+    return { word: 'still stands', back, notBack, missing: few };
   const missing = [
     ...few,
     ...missingLikeness(question),

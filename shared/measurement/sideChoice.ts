@@ -1,13 +1,10 @@
 /**
  * Which two stretches of a chamber are like enough to say what a repair did: the alert's last time in a state before the
- * chamber was opened, and the newest time in the same state as long after the vent as the first one was.
+ * chamber was opened, and the newest time in the same state as long after the vent as the first one was. While an alert
+ * stands and nothing was opened since, what it changed: the last quiet time before it, and the newest (sinceAlert.ts).
  */
-import { type Stretch, type Vent, ventsOf } from './stretches.ts';
-
-export interface TimeSpan {
-  readonly fromMs: number;
-  readonly toMs: number;
-}
+import { sinceAlert } from './sinceAlert.ts';
+import { type Stretch, stateOf, type TimeSpan, type Vent, ventsOf, within } from './stretches.ts';
 
 export interface AlertSpan {
   readonly raisedMs: number;
@@ -21,41 +18,25 @@ export interface ChoiceQuestion {
   readonly alert: AlertSpan | null;
   /** Newest scan. */
   readonly newestMs: number;
+  /** When other alerts about the same gases stood: such a time is not quiet. */
+  readonly loud?: readonly TimeSpan[];
 }
 
 export interface SideChoice {
+  /** `since alert`: it stands and nothing was opened since, so there is no repair to look at yet. */
+  readonly purpose: 'repair' | 'since alert';
   readonly state: string | null;
   /** Null: there is no such time. */
   readonly before: TimeSpan | null;
   readonly after: TimeSpan | null;
-  /** From the first vent after the alert to the end of the last; null: none lies between. */
+  /** From the first vent between the sides to the end of the last; null: none lies between. */
   readonly between: Vent | null;
   /** Where the sides are not as long after their vents: when they will be; null: they are, or never will be. */
   readonly equalAtMs: number | null;
 }
 
-/** States in which nothing is measured that could be compared, or not twice alike. */
-const PASSING = new Set(['vented', 'roughing', 'maintenance', 'calibration', 'leak-check', 'regenerating']);
 /** Four hours of a scan a minute are 240 scans; a chamber that dries changes little within them. */
 const LONGEST_MS = 4 * 3_600_000;
-
-const within = (stretches: readonly Stretch[], { fromMs, toMs }: TimeSpan): Stretch[] =>
-  stretches
-    .map((one) => ({ ...one, fromMs: Math.max(one.fromMs, fromMs), toMs: Math.min(one.toMs, toMs) }))
-    .filter((one) => one.toMs > one.fromMs);
-
-/** States that last, and of which what is usual is known best. */
-const STEADY = new Set(['base', 'gas-on', 'plasma']);
-
-/** The state that both sides have most of, a steady one if there is one. */
-function stateOf(before: readonly Stretch[], after: readonly Stretch[]): string | null {
-  const length = (stretches: readonly Stretch[], state: string) =>
-    stretches.filter((one) => one.state === state).reduce((sum, { fromMs, toMs }) => sum + toMs - fromMs, 0);
-  const states = [...new Set(before.map(({ state }) => state))].filter((state) => !PASSING.has(state)).reverse();
-  const both = (state: string) => Math.min(length(before, state), length(after, state));
-  const shared = states.filter((state) => both(state) > 0).sort((a, b) => both(b) - both(a));
-  return shared.find((state) => STEADY.has(state)) ?? shared[0] ?? states[0] ?? null;
-}
 
 /** The last time in these stretches that ends no later than asked. */
 function lastOf(stretches: readonly Stretch[], notAfterMs: number): TimeSpan | null {
@@ -99,12 +80,24 @@ function around({ stretches, alert, newestMs }: ChoiceQuestion): {
       between: { fromMs: first.fromMs, pumpedMs: last.pumpedMs },
     };
   const ended = alert.endedMs ?? newestMs;
-  const after = alert.endedMs === null ? null : { fromMs: alert.endedMs, toMs: newestMs };
-  return { before: { fromMs: alert.raisedMs, toMs: ended }, after, between: null };
+  return {
+    before: { fromMs: alert.raisedMs, toMs: ended },
+    after: { fromMs: ended, toMs: newestMs },
+    between: null,
+  };
 }
 
+const isOpen = ({ alert, stretches }: ChoiceQuestion): boolean =>
+  alert !== null && alert.endedMs === null && !ventsOf(stretches).some(({ pumpedMs }) => pumpedMs > alert.raisedMs);
+
 export function chooseSides(question: ChoiceQuestion): SideChoice {
-  const { stretches } = question;
+  const { stretches, alert, newestMs, loud = [] } = question;
+  if (alert !== null && isOpen(question))
+    return {
+      purpose: 'since alert',
+      ...sinceAlert({ stretches, raisedMs: alert.raisedMs, newestMs, loud }),
+      equalAtMs: null,
+    };
   const spans = around(question);
   const [allBefore, allAfter] = [within(stretches, spans.before), spans.after ? within(stretches, spans.after) : []];
   const state = stateOf(allBefore, allAfter);
@@ -112,7 +105,7 @@ export function chooseSides(question: ChoiceQuestion): SideChoice {
   const [ofBefore, ofAfter] = [inState(allBefore), inState(allAfter)];
   const { between } = spans;
   const [before, after] = [lastOf(ofBefore, Number.POSITIVE_INFINITY), lastOf(ofAfter, Number.POSITIVE_INFINITY)];
-  const plain = { state, before, after, between, equalAtMs: null };
+  const plain = { purpose: 'repair' as const, state, before, after, between, equalAtMs: null };
   const vented = ventsOf(stretches).findLast(({ pumpedMs }) => pumpedMs < (before?.toMs ?? 0))?.pumpedMs ?? null;
   if (before === null || after === null) return plain;
   if (between === null || vented === null) return { ...plain, ...equallyLong(before, after) };

@@ -1,7 +1,8 @@
 /**
  * One chamber among its sisters: chambers of the same kind in the same state.
  *
- * Robust z, with the median and 1.4826 times the median absolute deviation of all of them, itself included, in ln P;
+ * Robust z, with the median and 1.4826 times the median absolute deviation of all of them, itself included, in ln P (of
+ * four equal sisters alone the deviation would call one chamber in eight odd, with itself one in twenty: simulated);
  * beyond 3.5 a value does not belong (B. Iglewicz and D. C. Hoaglin, How to Detect and Handle Outliers, ASQC 1993, whose
  * 0.6745 is 1/1.4826). A few chambers can lie close together by luck, which makes the deviation far too small: it is
  * never taken for less than what measuring alone makes of equal chambers. Twice, because a chamber can be unlike its
@@ -33,9 +34,8 @@ export const LEAST_SISTERS = 4;
 const LEAST_SIGMA = 0.05 * Math.LN10;
 
 export interface Among {
-  /** All in ln: itself, the middle, the ends of the range in which z is within ±3.5. */
+  /** All in ln: itself, and the ends of the range in which z is within ±3.5. */
   readonly own: number;
-  readonly middle: number;
   readonly low: number;
   readonly high: number;
   readonly z: number;
@@ -48,7 +48,7 @@ export function among(own: number, sisters: readonly number[], least: number): A
   const middle = medianOf(all);
   const spread = MAD_TO_SIGMA * medianOf(all.map((value) => Math.abs(value - middle)));
   const sigma = Math.max(spread, least, LEAST_SIGMA);
-  return { own, middle, low: middle - BEYOND * sigma, high: middle + BEYOND * sigma, z: (own - middle) / sigma };
+  return { own, low: middle - BEYOND * sigma, high: middle + BEYOND * sigma, z: (own - middle) / sigma };
 }
 
 export type SisterWord = Sisters['gases'][number]['so'];
@@ -57,7 +57,7 @@ export interface SisterAnswer {
   readonly gas: string;
   readonly level: Among | null;
   readonly drift: Among | null;
-  /** Middle of all, however few; null: nobody has it. */
+  /** Middle of the sisters without the chamber itself; null: fewer have it than a middle needs. */
   readonly middleLn: number | null;
   readonly middleDriftLn: number | null;
   /** Of `shared`: how many of how many have left their own usual range to the same side. */
@@ -90,7 +90,8 @@ function onlyHere(own: SisterGas, others: readonly SisterGas[]): boolean {
   );
 }
 
-const middleOf = (values: readonly number[]): number | null => (values.length === 0 ? null : medianOf(values));
+const middleOf = (sisters: readonly number[]): number | null =>
+  sisters.length < LEAST_SISTERS ? null : medianOf(sisters);
 
 const beyond = (place: Among | null): boolean => place !== null && Math.abs(place.z) > BEYOND;
 
@@ -115,8 +116,8 @@ export function amongSisters(self: Sister, sisters: readonly Sister[]): SisterAn
     const found = {
       level: own.lnPa === null ? null : among(own.lnPa, levels, Number.isFinite(lasting) ? lasting : 0),
       drift: own.drift === null ? null : among(own.drift.ln, drifts, 0),
-      middleLn: middleOf([...known([own.lnPa]), ...levels]),
-      middleDriftLn: middleOf([...known([own.drift?.ln]), ...drifts]),
+      middleLn: middleOf(levels),
+      middleDriftLn: middleOf(drifts),
       shared: sharedDrift(own, others),
       seenBy: levels.length,
       unseenBy: others.length - levels.length,

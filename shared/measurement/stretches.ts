@@ -57,3 +57,29 @@ export function sinceVent(stretches: readonly Stretch[], atMs: number): SinceVen
   const last = ventsOf(stretches).findLast(({ pumpedMs }) => pumpedMs <= atMs);
   return { seconds: (atMs - (last?.pumpedMs ?? first.fromMs)) / 1000, atLeast: last === undefined };
 }
+
+export interface TimeSpan {
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+/** What of the stretches lies within a span. */
+export const within = (stretches: readonly Stretch[], { fromMs, toMs }: TimeSpan): Stretch[] =>
+  stretches
+    .map((one) => ({ ...one, fromMs: Math.max(one.fromMs, fromMs), toMs: Math.min(one.toMs, toMs) }))
+    .filter((one) => one.toMs > one.fromMs);
+
+/** States in which nothing is measured that could be compared, or not twice alike. */
+const PASSING = new Set(['vented', 'roughing', 'maintenance', 'calibration', 'leak-check', 'regenerating']);
+/** States that last, and of which what is usual is known best. */
+const STEADY = new Set(['base', 'gas-on', 'plasma']);
+
+/** The state that both sides have most of, a steady one if there is one. */
+export function stateOf(before: readonly Stretch[], after: readonly Stretch[]): string | null {
+  const length = (stretches: readonly Stretch[], state: string) =>
+    stretches.filter((one) => one.state === state).reduce((sum, { fromMs, toMs }) => sum + toMs - fromMs, 0);
+  const states = [...new Set(before.map(({ state }) => state))].filter((state) => !PASSING.has(state)).reverse();
+  const both = (state: string) => Math.min(length(before, state), length(after, state));
+  const shared = states.filter((state) => both(state) > 0).sort((a, b) => both(b) - both(a));
+  return shared.find((state) => STEADY.has(state)) ?? shared[0] ?? states[0] ?? null;
+}

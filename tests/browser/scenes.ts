@@ -37,6 +37,8 @@ export const PAGES: readonly (readonly [string, string, Omit<Scene, 'nowMs'>])[]
   ['compare, not like with like', '/compare?chamber=etch-3', {}],
   ['compare, never opened', '/compare?chamber=store', {}],
   ['compare, sister chambers', '/compare?mode=sisters&chamber=preparation-2', {}],
+  ['compare, an alert that stands', '/compare?mode=before&chamber=front-end', {}],
+  ['compare, no sisters', '/compare?mode=sisters&chamber=mirror-1', {}],
   ['compare, too few sisters', '/compare?mode=sisters&chamber=store', {}],
   ['compare, two analysers', '/compare?mode=two', {}],
   ['compare, one analyser only', '/compare?mode=two&chamber=store', {}],

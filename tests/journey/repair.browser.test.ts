@@ -1,7 +1,7 @@
 /**
  * Air leaks into a chamber, the watch calls, the chamber is vented and its flange re-sealed, it is pumped down again; when
  * it has been pumped as long as it had been before, the page says whether the repair worked. Next to it a chamber whose
- * flange was only looked at. Real workers, real PostgreSQL, real Chromium; pressures are the simulation's own.
+ * flange was only looked at, and one that leaks and was not opened yet. Real workers, real PostgreSQL, real Chromium; pressures are the simulation's own.
  */
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
@@ -26,6 +26,8 @@ const LEAKS_FROM = 200;
 const OPENED = 300;
 const PUMPED_AGAIN = 320;
 const ENDS = 620;
+/** The chamber that nobody has opened leaks from here on. */
+const STILL_LEAKS_FROM = 500;
 const GAUGE_FACTOR: Record<string, number> = {
   H2: 0.43,
   N2: 1,
@@ -54,13 +56,18 @@ const holds = (pumpedMinutes: number, leaking: boolean): Composition => {
     : rest;
 };
 
-const history = (chamber: string, mended: boolean): Scan[] => {
+type Story = 'mended' | 'only opened' | 'not opened';
+
+const history = (chamber: string, story: Story): Scan[] => {
   const analyser = makeSimulatedAnalyser(random, GASES, make);
   const scans: Scan[] = [];
   for (let minute = 0; minute <= ENDS; minute++) {
-    if (minute >= OPENED && minute < PUMPED_AGAIN) continue;
-    const pumped = minute < OPENED ? minute : minute - PUMPED_AGAIN;
-    const leaking = minute >= LEAKS_FROM && (minute < OPENED || !mended);
+    const closed = story === 'not opened';
+    if (!closed && minute >= OPENED && minute < PUMPED_AGAIN) continue;
+    const pumped = closed || minute < OPENED ? minute : minute - PUMPED_AGAIN;
+    const leaking = closed
+      ? minute >= STILL_LEAKS_FROM
+      : minute >= LEAKS_FROM && (minute < OPENED || story === 'only opened');
     const truth = holds(pumped, leaking);
     const { scan } = simulateScan(random, analyser, truth, settings);
     scans.push({
@@ -97,8 +104,9 @@ beforeAll(async () => {
     chambers: [
       { id: 'oven', name: 'Oven', ...chamber },
       { id: 'kiln', name: 'Kiln', ...chamber },
+      { id: 'larder', name: 'Larder', ...chamber, kind: 'store' },
     ],
-    analysers: ['oven', 'kiln'].map((id) => ({
+    analysers: ['oven', 'kiln', 'larder'].map((id) => ({
       id: `${id}-a`,
       chamber: id,
       principle: 'quadrupole',
@@ -106,8 +114,9 @@ beforeAll(async () => {
       sensitivityAmperesPerPascal: 6e-7,
     })),
   });
-  await stack.ask('POST', '/api/v1/scans', { scans: history('oven', true) });
-  await stack.ask('POST', '/api/v1/scans', { scans: history('kiln', false) });
+  await stack.ask('POST', '/api/v1/scans', { scans: history('oven', 'mended') });
+  await stack.ask('POST', '/api/v1/scans', { scans: history('kiln', 'only opened') });
+  await stack.ask('POST', '/api/v1/scans', { scans: history('larder', 'not opened') });
   await stack.untilAnalysed();
   browser = await openBrowser();
   const context = await browser.newContext({ viewport: { width: 1440, height: 900 } });
@@ -164,6 +173,21 @@ test('the chamber that was only looked at: the repair did not work', async () =>
   expect(verdict.notBack).toContain('Ar');
 });
 
+test('the alert stands and nothing was opened: what it changed holds the truth', async () => {
+  const { verdict, before, after, between, gases } = await beforeAfter('larder');
+  expect(verdict.word).toBe('still stands');
+  expect([before.state, after.state, between]).toEqual(['base', 'base', null]);
+  expect(Date.parse(before.to as string)).toBeLessThan(Date.parse(instant(STILL_LEAKS_FROM)));
+  expect(Date.parse(after.from as string)).toBeGreaterThan(Date.parse(instant(STILL_LEAKS_FROM)));
+  for (const gas of ['Ar', 'N2'] as const) {
+    const truth = ((REST[gas] as number) + (LEAK[gas] as number)) / (REST[gas] as number);
+    const found = gases.find((one) => one.gas === gas);
+    expect(found?.changed).toBe('rose');
+    expect(found?.ratioLow as number).toBeLessThan(truth);
+    if (found?.ratioHigh) expect(found.ratioHigh).toBeGreaterThan(truth);
+  }
+});
+
 test('the page proves it, to the keyboard and to everyone', async () => {
   const link = /http:\S+set-up\?key=\S+/.exec(stack.output())?.[0] as string;
   await page.goto(link);
@@ -185,8 +209,20 @@ test('the page proves it, to the keyboard and to everyone', async () => {
   await page.goto(`${stack.url}/compare?chamber=kiln`);
   await heading(/The repair did not work: /).waitFor();
   expect(await findings(page)).toEqual([]);
+  await page.goto(`${stack.url}/compare?mode=before&chamber=larder`);
+  await heading(/^The alert still stands: /).waitFor();
+  expect(await page.getByRole('row', { name: /argon/ }).textContent()).toMatch(/×\d+/);
+  expect(await findings(page)).toEqual([]);
+  await page.keyboard.press('2');
+  await heading(/^Larder has no sister in base/).waitFor();
+  expect(await page.getByRole('table').count()).toBe(0);
+  expect(await findings(page)).toEqual([]);
+  await page.goto(`${stack.url}/compare?chamber=kiln`);
+  await heading(/The repair did not work: /).waitFor();
   await page.keyboard.press('2');
   await heading(/^Cannot tell: only one sister of this kind in base/).waitFor();
+  await page.getByText('Three sisters are missing before it can be told.').waitFor();
+  expect(await page.getByText(/middle \d/).count()).toBe(0);
   expect(await findings(page)).toEqual([]);
   await page.keyboard.press('3');
   await heading(/^No chamber has two analysers/).waitFor();

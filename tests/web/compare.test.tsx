@@ -134,6 +134,18 @@ describe('before and after a repair', () => {
     expect(screen.queryAllByRole('term')).toHaveLength(0);
   });
 
+  test('an alert that stands: what it changed, and first that no repair is proved', async () => {
+    stage('/compare?mode=before&chamber=front-end&alert=a-air');
+    await says(
+      /^The alert still stands: oxygen is at least 900 times what it was before it(,| and) nitrogen 18 times \(15–21\)\.$/,
+    );
+    expect(screen.getByText(/^The chamber has not been opened since the alert, so this proves no repair/)).toBeTruthy();
+    expect((await row('nitrogen')).textContent).toContain('×18 (15–21)');
+    expect((await row('nitrogen')).textContent).toContain('above its usual range now');
+    expect((await row('hydrogen')).textContent).toContain('as usual');
+    expect(screen.queryByText(/^There are scans on one side/)).toBeNull();
+  });
+
   test('alert and times are asked for and stand in the address; the proposed ones can be had back', async () => {
     const { asked } = stage('/compare?chamber=preparation-2');
     await says(/^The repair worked/);
@@ -206,6 +218,31 @@ describe('sister chambers', () => {
     );
     expect(screen.getByText('Of the same kind, without scans in this state: Monochromator.')).toBeTruthy();
     expect(screen.getByRole('link', { name: 'Preparation 4', hidden: true })).toBeTruthy();
+  });
+
+  test('a few: each for itself, no z and no middle, and how many are missing', async () => {
+    stage('/compare?mode=sisters&chamber=store');
+    await says(/^Cannot tell: only two sisters of this kind in base/);
+    expect(screen.getByText('Two sisters are missing before it can be told.')).toBeTruthy();
+    const table = await screen.findByRole('table');
+    expect(within(table).getByRole('columnheader', { name: /Preparation 3/ })).toBeTruthy();
+    const nitrogen = within(table).getByRole('row', { name: /nitrogen/ });
+    expect(nitrogen.textContent).toContain('7.0×10⁻⁹\u00a0Pa');
+    expect(nitrogen.textContent).toContain('7.5×10⁻⁹\u00a0Pa');
+    expect(nitrogen.querySelectorAll('path.sister')).toHaveLength(2);
+    expect(table.textContent).not.toMatch(/middle|z [+−]|cannot tell/);
+  });
+
+  test('none: no table, but what a sister is and which chambers have some', async () => {
+    stage('/compare?mode=sisters&chamber=mirror-1');
+    await says(/^Mirror 1 has no sister in base to be compared with\.$/);
+    expect(await screen.findByText('What a sister is')).toBeTruthy();
+    expect(screen.queryByRole('table')).toBeNull();
+    expect(screen.getByText(/the same word as kind/)).toBeTruthy();
+    const link = screen.getByRole('link', { name: 'Preparation 2' });
+    expect(link.getAttribute('href')).toBe('/compare?mode=sisters&chamber=preparation-2');
+    fireEvent.click(link);
+    await says(/^Preparation 2 stands out among its sisters/);
   });
 
   test.each([

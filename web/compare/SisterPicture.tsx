@@ -5,6 +5,8 @@ interface SisterPictureProps {
   readonly row: FactorRow;
   readonly scale: FactorScale;
   readonly width: number;
+  /** Nothing is judged, so that a missing range is no news. */
+  readonly plain?: boolean;
 }
 
 const HEIGHT = 34;
@@ -12,7 +14,7 @@ const MIDDLE = HEIGHT / 2;
 const EDGE = 9;
 
 /** Thin marks: the sisters. Pale block: the range in which they lie. Solid dash: this chamber. Hatch: it cannot be told. */
-export function SisterPicture({ row, scale, width }: SisterPictureProps) {
+export function SisterPicture({ row, scale, width, plain = false }: SisterPictureProps) {
   const x = (factor: number) => EDGE + scale.place(factor) * (width - 2 * EDGE);
   const { own, others, range } = row;
   const beyond = own !== null && (scale.place(own) <= 0 || scale.place(own) >= 1);
@@ -24,7 +26,7 @@ export function SisterPicture({ row, scale, width }: SisterPictureProps) {
       ))}
       {range ? (
         <rect className="ld-bed" x={x(range.low)} y={MIDDLE - 11} width={x(range.high) - x(range.low)} height="22" />
-      ) : (
+      ) : plain ? null : (
         <rect className="gap" x={EDGE} y={MIDDLE - 5} width={width - 2 * EDGE} height="10" fill="url(#hatch)" />
       )}
       {others.map((factor, place) => (
@@ -40,7 +42,7 @@ export function SisterPicture({ row, scale, width }: SisterPictureProps) {
   );
 }
 
-export function SisterAxis({ scale, width }: Omit<SisterPictureProps, 'row'>) {
+export function SisterAxis({ scale, width }: Omit<SisterPictureProps, 'row' | 'plain'>) {
   return (
     <svg className="plot ratio-axis" width={width} height="18" aria-hidden="true">
       {scale.ticks.map((tick) => (

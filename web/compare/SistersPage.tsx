@@ -8,13 +8,17 @@ import { Answered } from '../frame/PageState.tsx';
 import { Head, Section } from '../frame/Section.tsx';
 import { useUnit } from '../frame/site.ts';
 import { ago } from '../notation/age.ts';
+import { counted } from '../notation/counted.ts';
 import { gasTitle } from '../notation/gas.ts';
 import { pressure } from '../notation/pressure.ts';
+import { capital } from '../notation/sentence.ts';
 import { words } from '../strings/compare.ts';
 import type { OneChamberProps } from './BeforePage.tsx';
+import { FewSisters, HowToReadFew } from './FewSisters.tsx';
 import { ChamberChoice, ModeChoice } from './ModeChoice.tsx';
+import { NoSisters } from './NoSisters.tsx';
 import { SistersTable } from './SistersTable.tsx';
-import { isNobodys, sistersSentence } from './sisterWords.ts';
+import { amountOf, isNobodys, sistersSentence } from './sisterWords.ts';
 
 /** One chamber among chambers of its kind in the same state: the odd one shows. */
 export function SistersPage({ address, change, mode, choose, chamber, chambers }: OneChamberProps) {
@@ -37,7 +41,7 @@ export function SistersPage({ address, change, mode, choose, chamber, chambers }
           <b>{chamber.name}</b>
           <span className="note">
             <Link href={`/chambers/${encodeURIComponent(chamber.id)}`}>{words.toChamber}</Link>
-            {answer?.kind && answer.state
+            {answer?.kind && answer.state && answer.sisters.length > 0
               ? ` · ${words.amongIn(answer.sisters.length, answer.kind, answer.state)} · ${words.lastHours(answer.hours)}`
               : ''}
           </span>
@@ -61,17 +65,29 @@ export function SistersPage({ address, change, mode, choose, chamber, chambers }
           </label>
         </div>
       </Section>
-      <Section className="sec last" margin={<HowToRead />}>
-        <h2>{words.gasByGas}</h2>
+      <Section className="sec last" margin={answer ? MARGIN[amountOf(answer)] : null}>
         <Answered question={question} what={words.theComparison} lines={8}>
-          {(found) => (
-            <>
-              <SistersTable answer={found} />
-              <SisterBySister answer={found} />
-            </>
-          )}
+          {(found) => {
+            const amount = amountOf(found);
+            if (amount === 'none') return <NoSisters chambers={chambers} least={found.least} />;
+            return (
+              <>
+                <h2>{words.gasByGas}</h2>
+                {amount === 'few' ? <FewSisters answer={found} /> : <Table answer={found} />}
+              </>
+            );
+          }}
         </Answered>
       </Section>
+    </>
+  );
+}
+
+function Table({ answer }: { readonly answer: Sisters }) {
+  return (
+    <>
+      <SistersTable answer={answer} />
+      <SisterBySister answer={answer} />
     </>
   );
 }
@@ -79,11 +95,9 @@ export function SistersPage({ address, change, mode, choose, chamber, chambers }
 function Teaches({ answer }: { readonly answer: Sisters }) {
   const { verdict, least, sisters, absent } = answer;
   const told =
-    verdict.word === 'no kind'
-      ? [words.noKindMore]
-      : verdict.word === 'too few' && sisters.length < least
-        ? [words.needs(least)]
-        : [];
+    verdict.word === 'too few' && sisters.length > 0 && sisters.length < least
+      ? [words.missingSisters(capital(counted(least - sisters.length)), least - sisters.length), words.needs(least)]
+      : [];
   const missing = absent.length > 0 ? [words.absent(words.list(absent.map(({ name }) => name)))] : [];
   return [...told, ...missing].map((text) => (
     <p key={text} className="note beneath">
@@ -167,3 +181,5 @@ function HowToRead() {
     </>
   );
 }
+
+const MARGIN = { none: null, few: <HowToReadFew />, enough: <HowToRead /> };

@@ -36,6 +36,28 @@ export function changedMost(gases: readonly ComparedGas[]): string | null {
   return told.length === 0 ? null : words.list(told);
 }
 
+/** `(15–21)`; empty where an end is not known. */
+const between = ({ ratioLow, ratioHigh }: ComparedGas): string =>
+  ratioLow === null || ratioHigh === null || ratioLow <= 0 ? '' : ` (${size(ratioLow)}–${size(ratioHigh)})`;
+
+/** What a standing alert has changed: its own gases first, and of them what rose most. */
+function stillSentence({ gases }: BeforeAfter): string {
+  const rank = ({ inAlert, changed }: ComparedGas) => (inAlert ? 0 : 2) + (changed === 'rose' ? 0 : 1);
+  const told = gases
+    .filter((gas) => (gas.changed === 'rose' || gas.changed === 'fell') && inWords(gas) !== null)
+    .sort((a, b) => rank(a) - rank(b) || farFrom1(b) - farFrom1(a));
+  if (told.length === 0) return words.stillNothing;
+  const named = told.slice(0, MOST_NAMED);
+  // Said in full once, of the first that rose.
+  const first = named.find(({ changed }) => changed === 'rose');
+  const said = named.map((gas) => {
+    const [name, times] = [gasSpoken(gas.gas), inWords(gas) ?? ''];
+    if (gas.changed === 'fell') return words.fell(name, times);
+    return gas === first ? words.isTimes(name, times, between(gas)) : words.alsoTimes(name, times, between(gas));
+  });
+  return words.stillStands(words.list(said));
+}
+
 function workedSentence({ leak, gases, verdict }: BeforeAfter): string {
   if (leak?.before.value != null) {
     const before = rate(leak.before.value);
@@ -52,10 +74,8 @@ function workedSentence({ leak, gases, verdict }: BeforeAfter): string {
 
 /** Why it cannot be told, one clause for each thing that is missing. */
 export function missingClauses(answer: BeforeAfter): string[] {
-  const { verdict, before, after, alert, between } = answer;
-  const waits = alert !== null && alert.endedAt === null && between === null;
+  const { verdict, before, after } = answer;
   return verdict.missing.map(({ what, gases }) => {
-    if (what === 'no scans after' && waits) return words.standsStill;
     const scans = what === 'few scans before' ? before.scans : after.scans;
     return words.missing[what](scans, spoken(gases));
   });
@@ -76,6 +96,8 @@ export function repairSentence(answer: BeforeAfter): string {
       );
     case 'did not work':
       return words.didNotWork(spoken(verdict.notBack), more(verdict.notBack));
+    case 'still stands':
+      return stillSentence(answer);
     case 'cannot tell':
       return words.cannotTell(words.list(missingClauses(answer)));
     default: {
@@ -86,12 +108,18 @@ export function repairSentence(answer: BeforeAfter): string {
   }
 }
 
-/** The heading: what differs stands before what follows from it. */
+/** `Before and after differ in …`; null: in nothing that is known. */
+function unlikeSentence({ likeness }: BeforeAfter): string | null {
+  const unlike = likeness.filter(({ is }) => is === 'differs').map(({ name }) => words.likeInSentence[name]);
+  return unlike.length === 0 ? null : words.unlike(words.list(unlike));
+}
+
+/** The heading: what differs stands before what follows from it; that an alert still stands, before everything. */
 export function headSentence(answer: BeforeAfter): string {
-  const unlike = answer.likeness.filter(({ is }) => is === 'differs').map(({ name }) => words.likeInSentence[name]);
+  const unlike = unlikeSentence(answer);
   const sides = answer.before.scans > 0 && answer.after.scans > 0;
   const said = repairSentence(answer);
-  return unlike.length === 0 || !sides ? said : `${words.unlike(words.list(unlike))} ${said}`;
+  return unlike === null || !sides || answer.verdict.word === 'still stands' ? said : `${unlike} ${said}`;
 }
 
 /** What stands under the likenesses: that they are alike, what has changed so far, when it can be told. */
@@ -100,11 +128,22 @@ export function beneath(answer: BeforeAfter, at: Said): string[] {
   if (answer.before.scans === 0 || answer.after.scans === 0)
     return verdict.word === 'no alert' ? [words.nothingYetMore] : [];
   const unknown = likeness.filter(({ is }) => is === 'unknown').map(({ name }) => words.likeInSentence[name]);
-  const all = likeness.every(({ is }) => is !== 'differs');
-  const like = !all ? null : unknown.length === 0 ? words.alike : words.alikeAsFar(words.list(unknown));
+  const stands = verdict.word === 'still stands';
+  const unlike = unlikeSentence(answer);
+  const like =
+    unlike !== null
+      ? stands
+        ? unlike
+        : null
+      : unknown.length === 0
+        ? words.alike
+        : words.alikeAsFar(words.list(unknown));
   const most = verdict.word === 'cannot tell' ? changedMost(gases) : null;
+  const few = stands ? verdict.missing.filter(({ what }) => what.startsWith('few')).length > 0 : false;
   return present([
     verdict.word === 'no alert' ? words.noAlertSaid : null,
+    stands ? words.noProof : null,
+    few ? words.fewScans : null,
     like,
     most === null ? null : words.soFar(most),
     verdict.equalAt === null ? null : words.equalAt(at(Date.parse(verdict.equalAt))),

@@ -1,6 +1,6 @@
 import type { SisterGas } from './sisterWords.ts';
 
-/** A factor on the middle of the sisters, placed on a log axis that is the same for every row. */
+/** A factor on the middle of the sisters (or on this chamber), placed on a log axis that is the same for every row. */
 export interface FactorScale {
   /** Share of the width, clamped to the ends. */
   readonly place: (factor: number) => number;
@@ -8,7 +8,7 @@ export interface FactorScale {
 }
 
 export interface FactorRow {
-  /** Factors on the middle; null: not seen, or not known. */
+  /** Factors on the middle of the sisters; null: not seen, or not known. */
   readonly own: number | null;
   readonly others: readonly number[];
   readonly range: { readonly low: number; readonly high: number } | null;
@@ -26,10 +26,15 @@ export function levelRow({ own, middle, marks, level }: SisterGas): FactorRow {
   };
 }
 
-export function driftRow({ ownDrift, middleDrift, marks, drift }: SisterGas): FactorRow {
-  if (middleDrift === null || !(middleDrift > 0)) return { own: null, others: [], range: null };
+export function driftRow({ ownDrift, marks, drift }: SisterGas): FactorRow {
   // Drift is told as the factor on each one's own usual, so that 1 is "where it always is".
   return { own: ownDrift, others: known(marks.map(({ drift: one }) => one)), range: drift };
+}
+
+/** Where there is no middle: every sister as a factor on this chamber. */
+export function hereRow({ own, marks }: SisterGas): FactorRow {
+  if (own === null || !(own > 0)) return { own: null, others: [], range: null };
+  return { own: 1, others: known(marks.map(({ value }) => value)).map((value) => value / own), range: null };
 }
 
 /** A picture never reaches farther than this to either side: farther out an arrow stands at the edge. */

@@ -11,16 +11,20 @@ export type SisterGas = Sisters['gases'][number];
 const spoken = (gases: readonly string[]): string => words.list(gases.map(gasSpoken));
 
 /** What makes one gas stand out. */
-function standing({ gas, so, level, drift }: SisterGas): string {
+function standing({ gas, so, own, middle, drift }: SisterGas): string {
   const name = gasSpoken(gas);
   if (so === 'seen only here') return words.standsOnly(name);
   if (so === 'drift only' && drift) return words.standsDrift(name, times(drift.own));
-  if (level) {
-    const ratio = level.own / level.middle;
+  if (own !== null && middle !== null) {
+    const ratio = own / middle;
     return ratio >= 1 ? words.standsHigh(name, size(ratio)) : words.standsLow(name, size(ratio));
   }
   return name;
 }
+
+/** What there is to compare with: no sister, too few for a middle, enough. */
+export const amountOf = ({ sisters, least }: Sisters): 'none' | 'few' | 'enough' =>
+  sisters.length === 0 ? 'none' : sisters.length < least ? 'few' : 'enough';
 
 const MOST_NAMED = 3;
 
@@ -34,7 +38,7 @@ export function sistersSentence(answer: Sisters, name: string): string {
     case 'no scans':
       return state === null ? words.noScansAny(name) : words.noScans(name, state);
     case 'too few': {
-      if (sisters.length === 0) return words.noSister(inState);
+      if (sisters.length === 0) return words.noSister(name, inState);
       if (sisters.length >= answer.least) return words.tooFewSeen;
       return words.tooFew(counted(sisters.length), sisters.length, inState);
     }

@@ -107,7 +107,13 @@ export const words = catalogue({
     'at the edge': (_: number, gases: string) =>
       `of ${gases} it is open on which side of the edge of the usual range it lies`,
   },
-  standsStill: 'the alert stands and the chamber has not been opened since it was raised',
+  stillStands: (what: string) => `The alert still stands: ${what}.`,
+  stillNothing: 'The alert still stands, and no gas differs from the time before it beyond what can be told.',
+  isTimes: (gas: string, times: string, range: string) => `${gas} is ${times} what it was before it${range}`,
+  alsoTimes: (gas: string, times: string, range: string) => `${gas} ${times}${range}`,
+  noProof:
+    'The chamber has not been opened since the alert, so this proves no repair: it shows the last quiet time before the alert and the newest time in the same state.',
+  fewScans: 'There are few scans on one side, so the factors are rough.',
   equalAt: (at: string) => `Both will be equally long after their vents at about ${at}.`,
   soFar: (what: string) => `So far: ${what}.`,
   judgement: {
@@ -151,13 +157,23 @@ export const words = catalogue({
   noneStands: (chamber: string) => `No gas of ${chamber} stands out among its sisters.`,
   tooFew: (counted: string, n: number, state: string) =>
     `Cannot tell: only ${counted} ${plural(n, SISTER)} of this kind in ${state}.`,
-  noSister: (state: string) => `Cannot tell: no other chamber of this kind has scans in ${state}.`,
+  noSister: (chamber: string, state: string) => `${chamber} has no sister in ${state} to be compared with.`,
+  whatSister: 'What a sister is',
+  sisterIs:
+    'Sisters are chambers with the same word as kind in the fleet document, with scans in the same state within the last day. Set side by side, the odd one shows, and so does a cause that they share.',
+  sisterHow: (least: number) =>
+    `Give chambers that are built and used alike the same kind in the fleet document. From ${many(least, SISTER)} on, the middle of them can be trusted; with fewer, each is shown and nothing is judged.`,
+  haveSisters: 'Chambers that have sisters now',
+  noneHasSisters: 'No two chambers of one kind are in the same state now.',
+  missingSisters: (counted: string, n: number) =>
+    `${counted} ${n === 1 ? 'sister is' : 'sisters are'} missing before it can be told.`,
+  factorOnHere: 'Factor on this chamber',
+  ofOwnUsual: (times: string) => `${times} of its own usual`,
+  fewMeans: 'same: as this chamber. With so few sisters there is no middle, and nothing is judged.',
   tooFewSeen: 'Cannot tell: too few of its sisters see the same gases.',
   needs: (least: number) =>
     `A middle can be trusted when most chambers are in order: with fewer than ${many(least, SISTER)} one bad chamber could pull it.`,
   noKind: (chamber: string) => `${chamber} has no kind in the fleet document, so it has no sisters.`,
-  noKindMore:
-    'Chambers of the same kind are compared with one another: the odd one shows. Give them the same word as kind in the fleet document.',
   noScans: (chamber: string, state: string) => `${chamber} has no scans in ${state} within the last 24 hours.`,
   noScansAny: (chamber: string) => `${chamber} has sent no scans yet, so it cannot be set among its sisters.`,
   here: 'Here',
@@ -178,10 +194,11 @@ export const words = catalogue({
   },
   tooFewSee: (seen: number) => `cannot tell: ${many(seen, { one: 'sister sees it', other: 'sisters see it' })}`,
   sharedSo: (moved: number, of: number) => `moved in ${moved} of ${of} chambers: one cause`,
-  sistersLegend: { here: 'this chamber', sister: 'a sister', usual: 'range of its sisters' },
-  zMeans: 'z: robust deviations from the middle; beyond ±3.5 a value does not belong',
+  sistersLegend: { here: 'this chamber', sister: 'a sister', usual: 'range in which z is within ±3.5' },
+  zMeans: 'z: robust deviations of this chamber and its sisters together; beyond ±3.5 a value does not belong',
   same: 'same',
   notSeen: 'not seen',
+  notLookedFor: 'not looked for',
   sisterBySister: 'Sister by sister',
   absent: (names: string) => `Of the same kind, without scans in this state: ${names}.`,
   nobodySees: (n: number) => `${many(n, GAS)} that no chamber of the kind sees`,

@@ -8,6 +8,7 @@ import { INSTRUMENTS } from '../../../server/demo/instruments.ts';
 import { makeWorld } from '../../../server/demo/world.ts';
 import { FleetDocument } from '../../../shared/contract/fleet.ts';
 import { Scan } from '../../../shared/contract/scans.ts';
+import { LEAST_SISTERS } from '../../../shared/measurement/sisters.ts';
 import { toPascal } from '../../../shared/units.ts';
 
 const HOUR_MS = 3_600_000;
@@ -38,6 +39,13 @@ describe('the fleet', () => {
       expect(Object.keys(chamber.pumpingSpeedLitresPerSecond ?? {})).toContain('Ar');
       expect(fleet.analysers.some((analyser) => analyser.chamber === chamber.id)).toBe(true);
     }
+  });
+
+  it('has a kind with enough sisters for a middle, the leaking chamber among them, all in base', () => {
+    const world = makeWorld(ANCHOR_MS);
+    const inBase = fleet.chambers.filter(({ id }) => world.chambers.get(id)?.momentAt(ANCHOR_MS).state === 'base');
+    const kind = fleet.chambers.find(({ id }) => id === 'heron-sample')?.kind;
+    expect(inBase.filter((one) => one.kind === kind).length).toBeGreaterThan(LEAST_SISTERS);
   });
 
   it('names each thing once and only what exists', () => {

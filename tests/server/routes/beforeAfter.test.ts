@@ -159,14 +159,45 @@ describe('a repair between two vents', () => {
     expect((await ask()).body.verdict.missing).toEqual([{ what: 'usual range is younger', gases: [] }]);
   });
 
-  test('cannot tell while the alert stands and the chamber has not been opened', async () => {
+  test('while the alert stands and nothing was opened since: what it changed, and no word of a repair', async () => {
     await putStates([[100, 'base']]);
-    await putReadings(world, scans(20, 0, LEAKING));
+    await putReadings(world, [...scans(30, 20, TIGHT), ...scans(20, 0, LEAKING)]);
+    await putUsual(USUAL);
+    await putAlert(world, { id: 'a-air', raisedAt: hoursAgo(19) });
+    const { body } = await ask('alert=a-air');
+    expect(body.verdict).toEqual({
+      word: 'still stands',
+      back: [],
+      notBack: ['N2', 'O2', 'Ar'],
+      missing: [],
+      equalAt: null,
+    });
+    expect([body.between, body.leak]).toEqual([null, null]);
+    // Raised 19 h ago, called for two hours at most before: quiet up to 21 h ago.
+    expect(Date.parse(body.before.to as string)).toBeLessThanOrEqual(hoursAgo(21).getTime());
+    expect(Date.parse(body.after.from as string)).toBeGreaterThanOrEqual(hoursAgo(1).getTime());
+    const nitrogen = gasOf(body, 'N2');
+    expect(nitrogen).toMatchObject({ inAlert: true, changed: 'rose', judgement: 'above now' });
+    expect((nitrogen.ratio as number) / (3e-7 / 8e-9)).toBeCloseTo(1, 1);
+    expect(gasOf(body, 'H2').changed).toBe('no');
+    expect((await ask()).body).toEqual(body);
+  });
+
+  test('without a quiet time before it nothing is set against it, and that is said', async () => {
+    await putStates([[20, 'base']]);
+    await putReadings(world, scans(19, 0, LEAKING));
     await putAlert(world, { id: 'a-air', raisedAt: hoursAgo(20) });
-    const { verdict, after, between } = (await ask()).body;
-    expect(verdict).toMatchObject({ word: 'cannot tell', missing: [{ what: 'no scans after', gases: [] }] });
-    expect(after).toMatchObject({ scans: 0, from: null, to: null });
-    expect(between).toBeNull();
+    const { verdict, before } = (await ask()).body;
+    expect(verdict).toMatchObject({ word: 'cannot tell', missing: [{ what: 'no scans before', gases: [] }] });
+    expect(before).toMatchObject({ scans: 0, from: null, to: null });
+  });
+
+  test('a repair between two vents is shown first, though a newer alert stands', async () => {
+    await repaired();
+    await world.db.sql`update alerts set active = false, state = 'normal', returned_at = ${hoursAgo(40)}`;
+    await putAlert(world, { id: 'a-new', raisedAt: hoursAgo(5) });
+    expect((await ask()).body.alert?.id).toBe('a-air');
+    expect((await ask('alert=a-new')).body.verdict.word).toBe('still stands');
   });
 
   test('another calibration is said first, and the sensitivity comes back into the interval', async () => {
@@ -263,6 +294,9 @@ describe('sister chambers', () => {
     expect(nitrogen.own / 3e-9).toBeCloseTo(1, 1);
     expect(nitrogen.ownDrift / 37.5).toBeCloseTo(1, 1);
     expect(nitrogen.marks).toHaveLength(6);
+    // The chamber's own 3×10⁻⁹ mbar is not in the middle of its sisters: 8×10⁻¹¹ · √(1.2 · 1.3).
+    expect(nitrogen.middle / 1e-10).toBeCloseTo(1, 1);
+    expect(hydrogen.middle / (2e-9 * Math.sqrt(1.1 * 1.15))).toBeCloseTo(1, 2);
   });
 
   test('in another state than the chamber’s they are absent, and few sisters tell nothing', async () => {
@@ -274,8 +308,16 @@ describe('sister chambers', () => {
     const body = await sistersOf();
     expect(body.verdict).toEqual({ word: 'too few', gases: [] });
     expect([body.sisters.length, body.absent.length]).toEqual([2, 4]);
-    expect(body.gases[0]).toMatchObject({ so: 'too few', level: null });
+    expect(body.gases[0]).toMatchObject({ so: 'too few', level: null, middle: null });
+    expect(body.gases[0].marks).toHaveLength(2);
     expect(await sistersOf('state=gas-on')).toMatchObject({ verdict: { word: 'no scans' }, gases: [] });
+  });
+
+  test('alone in its state: no sister, no middle', async () => {
+    await putReadings(world, put('n-prep-1', A, { N2: 3e-7 }));
+    const body = await sistersOf();
+    expect(body).toMatchObject({ verdict: { word: 'too few' }, sisters: [] });
+    expect(body.gases[0]).toMatchObject({ own: expect.any(Number), middle: null, middleDrift: null, marks: [] });
   });
 
   test('no kind, no scans, no chamber', async () => {

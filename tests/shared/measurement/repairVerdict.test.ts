@@ -114,6 +114,7 @@ describe('did the repair work', () => {
       likeness: likenesses(facts(), facts()),
       measure: 'same',
       usualIsOlder: true,
+      noRepairYet: false,
       ...changed,
     });
   const what = (changed: Partial<RepairQuestion>) => ask(changed).missing.map(({ what: one }) => one);
@@ -124,6 +125,19 @@ describe('did the repair work', () => {
 
   test('yes, when every gas of the alert is back', () => {
     expect(ask()).toEqual({ word: 'worked', back: ['N2', 'O2'], notBack: [], missing: [] });
+  });
+
+  test('nothing was opened since: however it lies, no repair is proved', () => {
+    expect(ask({ noRepairYet: true })).toEqual({ word: 'still stands', back: ['N2', 'O2'], notBack: [], missing: [] });
+    expect(ask({ noRepairYet: true, gases: gases('above') }).word).toBe('still stands');
+    expect(ask({ noRepairYet: true, scans: { before: 4, after: 60 } })).toMatchObject({
+      word: 'still stands',
+      missing: [{ what: 'few scans before' }],
+    });
+    expect(ask({ noRepairYet: true, scans: { before: 0, after: 60 } })).toMatchObject({
+      word: 'cannot tell',
+      missing: [{ what: 'no scans before' }],
+    });
   });
 
   test('in part, and no', () => {

@@ -114,10 +114,19 @@ describe('which two times are compared', () => {
     expect(hours(found.after)).toEqual([36, 40]);
   });
 
-  test('an alert that stands and no vent since: there is no after', () => {
+  test('an alert that stands and no vent since: the last quiet time before it, and the newest', () => {
     const found = choose(40, { raised: 15, ended: null });
-    expect(hours(found.before)).toEqual([36, 40]);
-    expect(found.after).toBeNull();
+    expect([found.purpose, found.state]).toEqual(['since alert', 'base']);
+    // The two hours that the slowest condition lasts before it is called are no quiet time.
+    expect(hours(found.before)).toEqual([13 - 3.25, 13]);
+    expect(hours(found.after)).toEqual([40 - 50 / 60, 40]);
+    expect([found.between, found.equalAtMs]).toEqual([null, null]);
+  });
+
+  test('once it was opened, or the condition has gone, it is a repair as ever', () => {
+    expect(choose(72, { raised: 15, ended: null }).purpose).toBe('repair');
+    expect(choose(40, { raised: 15, ended: 25 }).purpose).toBe('repair');
+    expect(choose(40, null).purpose).toBe('repair');
   });
 
   test('no alert: around the last vent; no vent either: nothing', () => {
@@ -131,5 +140,52 @@ describe('which two times are compared', () => {
     const cut = [...REPAIRED.slice(0, 4), at(20, 'calibration'), at(49, 'gas-on'), ...REPAIRED.slice(4)];
     expect(choose(90, { raised: 15, ended: null }, cut).state).toBe('base');
     expect(choose(40, { raised: 15, ended: null }, []).state).toBeNull();
+  });
+});
+
+describe('what a standing alert has changed', () => {
+  const since = (raised: number, newest: number, changes: StateChange[], loud: readonly [number, number][] = []) =>
+    chooseSides({
+      stretches: stretchesOf(changes, newest * HOUR),
+      alert: { raisedMs: raised * HOUR, endedMs: null },
+      newestMs: newest * HOUR,
+      loud: loud.map(([from, to]) => ({ fromMs: from * HOUR, toMs: to * HOUR })),
+    });
+  const BASE = [at(0, 'base')];
+
+  test('a time in which another alert stood is not quiet', () => {
+    expect(hours(since(20, 30, BASE, [[17, 19]]).before)).toEqual([17 - 3.25, 17]);
+    expect(hours(since(20, 30, BASE, [[10, 16]]).before)).toEqual([16, 18]);
+    // An older one that stands as well: before it, too.
+    expect(hours(since(20, 30, BASE, [[12, 30]]).before)).toEqual([12 - 3.25, 12]);
+  });
+
+  test('the state in which it was called, though another one lasted longer', () => {
+    const cycles = [at(0, 'base'), at(14, 'gas-on'), at(15, 'base'), at(19.5, 'gas-on'), at(21, 'base')];
+    const found = since(20, 30, cycles);
+    expect(found.state).toBe('gas-on');
+    expect(hours(found.before)).toEqual([14, 15]);
+    expect(hours(found.after)).toEqual([21 - 50 / 60, 21]);
+  });
+
+  test('a state in which nothing is measured twice alike is not taken', () => {
+    const found = since(20, 30, [at(0, 'base'), at(19.5, 'leak-check'), at(21, 'base')]);
+    expect(found.state).toBe('base');
+    expect(hours(found.before)).toEqual([18 - 3.25, 18]);
+  });
+
+  test('called soon after a vent: the quiet time lies before it, and the vent between is told', () => {
+    const found = since(60, 70, REPAIRED);
+    expect(hours(found.before)).toEqual([56, 58]);
+    const sooner = since(57, 70, REPAIRED);
+    expect(hours(sooner.before)).toEqual([50 - 3.25, 50]);
+    expect(sooner.between).toEqual({ fromMs: 50 * HOUR, pumpedMs: 52 * HOUR });
+  });
+
+  test('a record younger than the slowest condition: the shorter delay; younger than that: no before', () => {
+    expect(hours(since(1, 3, BASE).before)).toEqual([0, 1 - 10 / 60]);
+    const young = since(0.1, 3, BASE);
+    expect(young.before).toBeNull();
+    expect(hours(young.after)).toEqual([3 - 50 / 60, 3]);
   });
 });

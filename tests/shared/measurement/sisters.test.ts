@@ -49,6 +49,13 @@ describe('one chamber among its sisters', () => {
     for (let n = 0; n < LEAST_SISTERS; n++) expect(of(gas(3e-7), sisters(USUAL.slice(0, n)))?.so).toBe('too few');
   });
 
+  test('the middle is that of its sisters: its own value is never in it, and too few of them have none', () => {
+    // Of four the middle is half way between the second and the third.
+    expect(of(gas(3e-7), sisters([7e-9, 8e-9, 9e-9, 1e-8]))?.middleLn).toBeCloseTo(Math.log(Math.sqrt(8e-9 * 9e-9)), 9);
+    for (let n = 0; n < LEAST_SISTERS; n++)
+      expect(of(gas(3e-7), sisters(USUAL.slice(0, n)))).toMatchObject({ middleLn: null, middleDriftLn: null });
+  });
+
   test('one cause that they share is said, and only when more than half moved to one side', () => {
     const moved = { drift: { ln: 1.1, halfLn: 0.3 } };
     const others = [...sisters(USUAL.slice(0, 3), moved), ...sisters(USUAL.slice(3))];

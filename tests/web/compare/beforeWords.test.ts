@@ -1,0 +1,44 @@
+import { expect, test } from 'vitest';
+import { beneath, headSentence } from '../../../web/compare/beforeWords.ts';
+import { beforeAfter } from '../fixture/compared.ts';
+
+const standing = beforeAfter(0, 'front-end', null);
+const [hydrogen, nitrogen] = standing.gases as [(typeof standing.gases)[0], (typeof standing.gases)[0]];
+const fell = { ...hydrogen, ratio: 0.1, ratioLow: 0.08, ratioHigh: 0.12, changed: 'fell' as const };
+
+test('the gases of a standing alert are said before others, also where they fell less', () => {
+  const head = headSentence({ ...standing, gases: [fell, nitrogen] });
+  expect(head).toBe(
+    'The alert still stands: nitrogen is 18 times what it was before it (15–21) and hydrogen fell 10 times.',
+  );
+  const turned = headSentence({
+    ...standing,
+    gases: [
+      { ...fell, inAlert: true },
+      { ...nitrogen, inAlert: false },
+    ],
+  });
+  expect(turned).toBe(
+    'The alert still stands: hydrogen fell 10 times and nitrogen is 18 times what it was before it (15–21).',
+  );
+});
+
+test('nothing that can be told is said as such', () => {
+  expect(headSentence({ ...standing, gases: [hydrogen] })).toBe(
+    'The alert still stands, and no gas differs from the time before it beyond what can be told.',
+  );
+});
+
+test('what differs between the sides stands beneath, after the word that no repair is proved', () => {
+  const likeness = standing.likeness.map((one) =>
+    one.name === 'temperature' ? { ...one, is: 'differs' as const } : one,
+  );
+  const missing = [{ what: 'few scans before' as const, gases: [] }];
+  const told = beneath({ ...standing, likeness, verdict: { ...standing.verdict, missing } }, String);
+  expect(headSentence({ ...standing, likeness })).toMatch(/^The alert still stands: /);
+  expect(told[0]).toMatch(/this proves no repair/);
+  expect(told.slice(1)).toEqual([
+    'There are few scans on one side, so the factors are rough.',
+    'Before and after differ in temperature.',
+  ]);
+});
