@@ -93,7 +93,7 @@ test('another alert is shelved with a reason and comes back by itself', async ()
 });
 
 test('the chamber says how sure, what first, and shows the evidence', async () => {
-  await page.getByRole('link', { name: 'air-wet' }).click();
+  await page.getByRole('article', { name: 'air-wet' }).getByRole('link', { name: 'air-wet' }).click();
   await page
     .getByRole('heading', { level: 1 })
     .filter({ hasText: /Air is leaking in/ })
@@ -165,7 +165,7 @@ test('the other pages have no findings, light or dark, and no script failed', as
     for (const path of ['/', '/alerts', '/fleet', '/about', '/chambers/silent']) {
       await page.goto(stack.url + path);
       await page.getByRole('heading', { level: 1 }).waitFor();
-      await page.waitForLoadState('networkidle').catch(() => {});
+      await page.waitForFunction(() => document.querySelector('.skeleton') === null);
       expect([path, colorScheme, await findings(page)]).toEqual([path, colorScheme, []]);
     }
   }
