@@ -98,7 +98,9 @@ describe('what is outstanding', () => {
 
   test('more than one batch is worked through', async () => {
     await give(...Array.from({ length: 1100 }, (_, i) => i));
-    expect(await analyseChamber(shopOf(), 'c1')).toBe(false);
+    const shop = shopOf();
+    // A turn ends after a while on a slow machine; the next goes on with what is left.
+    while (await analyseChamber(shop, 'c1'));
     expect(await readings()).toHaveLength(1100);
     expect((await memory())?.version).toBe(3);
   });
