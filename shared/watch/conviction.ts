@@ -88,6 +88,12 @@ const argonInstead = (best: Candidate, { candidates }: Naming): Candidate | unde
   );
 
 /**
+ * A tail that falls a little faster than foreseen takes something off every peak, as a slid mass scale does; and walls
+ * that were vented give off oxides for days, little enough for the gauge not to show it, as a hot ioniser does.
+ */
+const TAIL_LIKE: ReadonlySet<string> = new Set(['mass-shift', 'analyser-outgassing']);
+
+/**
  * Where a chamber cools everything falls, each gas at its own pace, as a slid mass scale or a lost gain would have it: what
  * is said of the analyser waits for base. Gases that rise are called: seals open while they cool.
  */
@@ -103,8 +109,7 @@ export function convinces(frame: Frame, { call, naming, best, scans }: Convictio
   if (!newPeak && best.amplitude < NEAR_BAND * share * leastOf(frame, best)) return false;
   if (best.cause.id === 'He' && frame.state === 'leak-check') return false;
   if (isHeld(frame.memory, best.cause.id)) return false;
-  // A tail that falls a little faster than foreseen takes something off every peak, as a slid mass scale does.
-  if (best.cause.id === 'mass-shift' && frame.memory.settling) return false;
+  if (frame.memory.settling && TAIL_LIKE.has(best.cause.signature)) return false;
   if (waitsForLine(call, argonInstead(best, naming) ?? best)) return false;
   const rival = naming.candidates.find(({ cause }) => cause.signature !== best.cause.signature);
   const lead = rival ? best.score - rival.score : Number.POSITIVE_INFINITY;

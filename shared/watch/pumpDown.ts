@@ -155,8 +155,10 @@ function pressureOf(
 ): { source: PressureSource; pressurePa: number } | null {
   const gauge = gaugeReading(scan);
   if (source !== 'sum' && gauge.kind === 'reading') return { source: 'gauge', pressurePa: gauge.pressurePa };
-  const { sumPa } = analysis;
-  if (source === 'gauge' || !peaks.scaled || sumPa === null || !(sumPa > 0)) return null;
+  const { sumPa, gases } = analysis;
+  // With the emission off the sum is noise, positive every other time.
+  if (source === 'gauge' || !peaks.scaled || !gases.some(({ detected }) => detected)) return null;
+  if (sumPa === null || !(sumPa > 0)) return null;
   return { source: 'sum', pressurePa: sumPa };
 }
 

@@ -55,6 +55,15 @@ describe('a name convinces', () => {
     expect([asked(analyser, frame), asked(analyser, cooling)]).toEqual([true, false]);
   });
 
+  test('in the tail of a vent not for oxides of the ioniser: the walls give them off as well', () => {
+    const cause = frame.ownCauses.find(({ signature }) => signature === 'analyser-outgassing')!;
+    const of = scored(200, 50);
+    const named = { ...of.best, cause, amplitude: 1e9 };
+    const outgassing = { naming: { ...of.naming, candidates: [named] }, best: named };
+    const settling = { ...frame, memory: { ...frame.memory, settling: { short: false, atMs: 0 } as never } };
+    expect([frame, settling].map((at) => convinces(at, { call, scans: 1, ...outgassing }))).toEqual([true, false]);
+  });
+
   test('where the chamber cools what has no name waits for base, what has one does not', () => {
     const cooling = { ...frame, state: 'cool-down' };
     expect([isCompany(frame, 'unexplained-peaks'), isCompany(cooling, 'unexplained-peaks')]).toEqual([false, true]);

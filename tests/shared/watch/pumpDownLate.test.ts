@@ -227,6 +227,18 @@ test('a pump-down goes on through a leak check and ends with a bake, which is wh
   expect(story.memory.overTime.pumpDown.kept).toHaveLength(1);
 });
 
+test('a scan that shows no gas at all is no pressure: with the emission off during roughing the sum is noise', () => {
+  const story = begin();
+  const dark = [{ ...gas('H2O', 2e-11), detected: false }];
+  for (let i = 0; i < 3; i++) {
+    scan(story, 'roughing', null, dark, 0);
+    expect(story.memory.overTime.pumpDown.run).toBeNull();
+    story.atMs += HOUR_MS / 4;
+  }
+  scan(story, 'pump-down', 2e-4, wet(2e-4), 0);
+  expect(story.memory.overTime.pumpDown.run).toMatchObject({ source: 'gauge', declared: true });
+});
+
 test('the sentence of one that never arrives', () => {
   const finding = lateFinding(
     {
