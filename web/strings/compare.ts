@@ -108,7 +108,8 @@ export const words = catalogue({
       `of ${gases} it is open on which side of the edge of the usual range it lies`,
   },
   stillStands: (what: string) => `The alert still stands: ${what}.`,
-  stillNothing: 'The alert still stands, and no gas differs from the time before it beyond what can be told.',
+  stillNothing:
+    'The alert still stands. By how much cannot be told here: a gas that keeps moving has no settled value.',
   isTimes: (gas: string, times: string, range: string) => `${gas} is ${times} what it was before it${range}`,
   alsoTimes: (gas: string, times: string, range: string) => `${gas} ${times}${range}`,
   noProof:

@@ -25,7 +25,7 @@ test('the gases of a standing alert are said before others, also where they fell
 
 test('nothing that can be told is said as such', () => {
   expect(headSentence({ ...standing, gases: [hydrogen] })).toBe(
-    'The alert still stands, and no gas differs from the time before it beyond what can be told.',
+    'The alert still stands. By how much cannot be told here: a gas that keeps moving has no settled value.',
   );
 });
 
