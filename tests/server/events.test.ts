@@ -139,7 +139,7 @@ describe('a stream ends at once', () => {
     second.stop();
   });
 
-  test('when its person signs out, in this session alone', async () => {
+  test('when its person signs out, and no other stream of that person', async () => {
     await world.ask('POST', '/api/v1/people', {
       body: { login: 'ida', name: 'Ida', role: 'operator', password: PASSWORD },
     });
