@@ -4,11 +4,12 @@ import type { Sisters } from '../../shared/contract/sisters.ts';
 import { useNow } from '../frame/clock.ts';
 import { useUnit } from '../frame/site.ts';
 import { ago } from '../notation/age.ts';
-import { gasSpoken, gasTitle } from '../notation/gas.ts';
+import { gasSpoken } from '../notation/gas.ts';
 import { pressure, reportedPressure } from '../notation/pressure.ts';
 import { words } from '../strings/compare.ts';
 import { times } from './factor.ts';
 import { GasHead } from './GasHead.tsx';
+import { NobodySees, SisterKeys } from './SisterParts.tsx';
 import { SisterAxis, SisterPicture } from './SisterPicture.tsx';
 import { factorScale, hereRow } from './sisterScale.ts';
 import { isNobodys, type SisterGas } from './sisterWords.ts';
@@ -64,12 +65,7 @@ export function FewSisters({ answer }: { readonly answer: Sisters }) {
           </tfoot>
         </table>
       </section>
-      {nobodys.length === 0 ? null : (
-        <details className="undetected">
-          <summary>{words.nobodySees(nobodys.length)}</summary>
-          <p className="note">{words.list(nobodys.map(({ gas }) => gasTitle(gas)))}</p>
-        </details>
-      )}
+      <NobodySees gases={nobodys} />
     </>
   );
 }
@@ -117,18 +113,7 @@ export function HowToReadFew() {
   return (
     <>
       <ul className="lg">
-        <li>
-          {words.sistersLegend.here}
-          <svg width="12" height="14" aria-hidden="true">
-            <rect className="ev-dash" x="3.5" y="1" width="5" height="12" />
-          </svg>
-        </li>
-        <li>
-          {words.sistersLegend.sister}
-          <svg width="12" height="14" aria-hidden="true">
-            <path className="sister" d="M6 1v12" />
-          </svg>
-        </li>
+        <SisterKeys />
       </ul>
       <p>{words.fewMeans}</p>
     </>

@@ -17,6 +17,7 @@ import type { OneChamberProps } from './BeforePage.tsx';
 import { FewSisters, HowToReadFew } from './FewSisters.tsx';
 import { ChamberChoice, ModeChoice } from './ModeChoice.tsx';
 import { NoSisters } from './NoSisters.tsx';
+import { SisterKeys } from './SisterParts.tsx';
 import { SistersTable } from './SistersTable.tsx';
 import { amountOf, isNobodys, sistersSentence } from './sisterWords.ts';
 
@@ -157,18 +158,7 @@ function HowToRead() {
   return (
     <>
       <ul className="lg">
-        <li>
-          {words.sistersLegend.here}
-          <svg width="12" height="14" aria-hidden="true">
-            <rect className="ev-dash" x="3.5" y="1" width="5" height="12" />
-          </svg>
-        </li>
-        <li>
-          {words.sistersLegend.sister}
-          <svg width="12" height="14" aria-hidden="true">
-            <path className="sister" d="M6 1v12" />
-          </svg>
-        </li>
+        <SisterKeys />
         <li>
           {words.sistersLegend.usual}
           <svg width="12" height="14" aria-hidden="true">

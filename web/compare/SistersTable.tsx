@@ -1,12 +1,13 @@
 import type { ReactNode } from 'react';
 import type { Sisters } from '../../shared/contract/sisters.ts';
 import { useUnit } from '../frame/site.ts';
-import { gasSpoken, gasTitle } from '../notation/gas.ts';
+import { gasSpoken } from '../notation/gas.ts';
 import { pressure, reportedPressure } from '../notation/pressure.ts';
 import { words } from '../strings/compare.ts';
 import { useNarrow, useWindowWidth } from '../strip/useLayout.ts';
 import { times } from './factor.ts';
 import { GasHead } from './GasHead.tsx';
+import { NobodySees } from './SisterParts.tsx';
 import { SisterAxis, SisterPicture } from './SisterPicture.tsx';
 import { driftRow, factorScale, levelRow } from './sisterScale.ts';
 import { byStanding, isNobodys, type SisterGas, sisterSo, zText } from './sisterWords.ts';
@@ -75,12 +76,7 @@ export function SistersTable({ answer }: { readonly answer: Sisters }) {
           </tr>
         </tfoot>
       </table>
-      {nobodys.length === 0 ? null : (
-        <details className="undetected">
-          <summary>{words.nobodySees(nobodys.length)}</summary>
-          <p className="note">{words.list(nobodys.map(({ gas }) => gasTitle(gas)))}</p>
-        </details>
-      )}
+      <NobodySees gases={nobodys} />
     </>
   );
 }
