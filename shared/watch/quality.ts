@@ -96,6 +96,8 @@ export function judgeTop(
   baseline: Baseline | undefined,
 ): { saturated: boolean; doubtful: boolean; topMasses: number[] } {
   const { quality } = memory;
+  // On another detector another height is no fall: the gain between them may be off.
+  if (scan.detector !== null && baseline?.inUse && baseline.inUse !== scan.detector) quality.top = 0;
   let top = Number.NEGATIVE_INFINITY;
   const { masses, heightPa } = peaks;
   for (let i = 0; i < heightPa.length; i++) if (heightPa[i]! > top) top = heightPa[i]!;

@@ -102,7 +102,8 @@ export function rescaleCurrent(memory: Memory, masses: Vector, factorAt: FactorA
     mean: track.mean?.sum.length === size ? { ...track.mean, sum: times(track.mean.sum, factors) } : null,
     argon: { ...track.argon, amplitudes: [] },
   };
-  memory.quality = { ...quality, lastTwo: list(quality.lastTwo), topRepeats: 0 };
+  // A highest peak of another scale is none to compare with.
+  memory.quality = { ...quality, lastTwo: list(quality.lastTwo), top: 0, topRepeats: 0 };
   if (instrument.aside) instrument.aside = { ...instrument.aside, lastTwo: list(instrument.aside.lastTwo) };
   memory.settling = settlingTimes(memory.settling, factors);
   memory.carried = settlingTimes(memory.carried, factors);
