@@ -83,30 +83,39 @@ export interface Usual {
 export function usualOf(baseline: Baseline | undefined, gas: string): Usual | null {
   const window = baseline?.gases[gas];
   if (!window || window.values.length === 0) return null;
-  const spread = ((MAD_TO_SIGMA * window.deviation) / 1000) ** 2;
-  const n = window.values.length;
-  const sigmaDecades = Math.sqrt((spread * n + PRIOR_SIGMA ** 2 * PRIOR_SCANS) / (n + PRIOR_SCANS));
+  const sigmaDecades = sigmaOf(window);
   return {
     medianLog10Pa: window.middle / 1000,
     sigmaDecades,
-    halfWidthDecades: Math.max(DEAD_BAND_DECADES, USUAL_SIGMAS * sigmaDecades),
+    halfWidthDecades: halfWidthOf(sigmaDecades),
     scans: window.scans,
     seen: window.detected * 2 > window.scans,
   };
 }
 
+function sigmaOf({ values, deviation }: GasWindow): number {
+  const spread = ((MAD_TO_SIGMA * deviation) / 1000) ** 2;
+  const n = values.length;
+  return Math.sqrt((spread * n + PRIOR_SIGMA ** 2 * PRIOR_SCANS) / (n + PRIOR_SCANS));
+}
+
+const halfWidthOf = (sigmaDecades: number): number => Math.max(DEAD_BAND_DECADES, USUAL_SIGMAS * sigmaDecades);
+
+/** Made with every scan: `usualOf` without what the strip does not show. */
 export function driftStrip(baseline: Baseline | undefined, gases: readonly GasEstimate[]): DriftMark[] {
+  const windows = baseline?.gases;
   return gases.map(({ gas, detected, valuePa, highPa }): DriftMark => {
-    const usual = usualOf(baseline, gas);
+    const window = windows?.[gas];
+    const known = window && window.values.length > 0 ? window : null;
+    const halfWidth = known && halfWidthOf(sigmaOf(known));
     const pressurePa = detected ? valuePa : highPa;
-    if (!(pressurePa > 0) || !Number.isFinite(pressurePa)) {
-      return { gas, status: 'not-measured', decades: null, halfWidth: usual?.halfWidthDecades ?? null };
-    }
+    if (!(pressurePa > 0) || !Number.isFinite(pressurePa))
+      return { gas, status: 'not-measured', decades: null, halfWidth };
     return {
       gas,
       status: detected ? 'measured' : 'below-detection',
-      decades: usual ? Math.log10(pressurePa) - usual.medianLog10Pa : null,
-      halfWidth: usual?.halfWidthDecades ?? null,
+      decades: known && Math.log10(pressurePa) - known.middle / 1000,
+      halfWidth,
     };
   });
 }

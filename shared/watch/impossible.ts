@@ -42,13 +42,13 @@ function lowerBound(analysis: ScanAnalysis, above: number): number {
   return sum > 0 ? (above * low) / sum : 0;
 }
 
-function isImpossible(analysis: ScanAnalysis, usual: number | null, scale: number): boolean {
+/** `bound`: of the lower ends, where it is known already. */
+function isImpossible(analysis: ScanAnalysis, usual: number | null, scale: number, bound?: number): boolean {
   const { kappa } = analysis;
   if (kappa === null || !(kappa > 0)) return false;
   const above = 1 / kappa;
-  const moved = usual !== null && above > ABOVE_MOVED * scale && above > (MOVED_FACTOR * scale) / usual;
-  const gross = lowerBound(analysis, above) > ABOVE_GROSS * scale;
-  return moved || gross;
+  if (usual !== null && above > ABOVE_MOVED * scale && above > (MOVED_FACTOR * scale) / usual) return true;
+  return (bound ?? lowerBound(analysis, above)) > ABOVE_GROSS * scale;
 }
 
 /** This scan alone, without waiting for the next. */
@@ -61,9 +61,10 @@ export function judgeImpossible(memory: Memory, analysis: ScanAnalysis, atMs: nu
   const open = stands(memory, 'impossible-pressure');
   // In a tail other gases lead than those that κ was learned with, and each errs by its own sensitivity.
   const usual = memory.settling ? null : state.kappa;
-  const hit = isImpossible(analysis, usual, 1);
+  const bound = lowerBound(analysis, 1 / analysis.kappa);
+  const hit = isImpossible(analysis, usual, 1, bound);
   state.above = hit ? state.above + 1 : 0;
-  state.below = isImpossible(analysis, usual, OFF_FACTOR) ? 0 : state.below + 1;
+  state.below = isImpossible(analysis, usual, OFF_FACTOR, bound) ? 0 : state.below + 1;
   if (open) {
     const own = (s: Memory['standing'][number]) => s.signature === 'impossible-pressure';
     return state.below >= offDelayOf(memory.periodSeconds) ? end(memory, atMs, own) : [];

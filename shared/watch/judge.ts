@@ -21,7 +21,7 @@ import { newestScatter } from './newestScatter.ts';
 import { followNewPeak } from './newPeak.ts';
 import { meanShareOf } from './onDelay.ts';
 import { HOUR, YOUNG_DAYS, YOUNG_QUIET_SIGMA } from './parameters.ts';
-import { judgeScatter, lastChannels } from './quality.ts';
+import { judgeScatter, lastChannels, secondDifference } from './quality.ts';
 import { isBorrowed } from './recognise.ts';
 import { referenceNow } from './reference.ts';
 import type { Note } from './relearn.ts';
@@ -140,8 +140,9 @@ function settlesAfterGap({ memory, baseline, q, gapSeconds, input }: SpectrumInp
 
 function noiseEvents({ memory, baseline, q, input, notes }: SpectrumInput, contiguous: boolean): WatchEvent[] {
   const last = contiguous ? lastChannels(memory, q.length) : null;
-  if (contiguous) noteDoubt(notes, doubtfulScatter(newestScatter(memory, q, baseline)));
-  const { noisy, calm } = judgeScatter(memory, q, baseline, contiguous);
+  const curve = contiguous ? secondDifference(memory, q, baseline) : null;
+  if (contiguous) noteDoubt(notes, doubtfulScatter(newestScatter(memory, q, baseline, curve)));
+  const { noisy, calm } = judgeScatter(memory, q, baseline, contiguous, curve);
   const { settling } = memory;
   if (last && !isFrozen(memory) && !noisy) {
     const falls = (m: number) =>

@@ -41,7 +41,7 @@ export function judgingOf(input: JudgingInput): Judging {
 function make({ memory, baseline: live, kept, gasCauses }: JudgingInput): Judging {
   const baseline = baselineOf(kept, live);
   const spectra = spectraOfKept(kept, baseline.masses);
-  const spectrum = Float64Array.from(warmed(baseline.mean, baseline, spectra, kept.temperatureC));
+  const spectrum = warmed(baseline.mean, baseline, spectra, kept.temperatureC).slice();
   const reference: Reference = { spectrum, lifted: null, tail: null, spectra };
   const then: Memory = {
     ...memory,

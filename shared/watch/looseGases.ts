@@ -1,6 +1,7 @@
 /** A cause that moves many gases at once need not move each of them alike: single gases may stay behind or lead. */
 import type { Variant } from './cause.ts';
 import type { NullModel } from './nullModel.ts';
+import { scaledBy } from './rows.ts';
 
 /**
  * The gases of the background, which lead the columns, each free to differ from the common movement by a share of what
@@ -16,7 +17,7 @@ export function loosened(
   return columns.map((column, i) => {
     if (i >= gases) return column;
     const factor = Math.hypot(weights[i]!, share * (moves?.[i] ?? 1)) / weights[i]!;
-    return column.map((value) => value * factor);
+    return scaledBy(column, factor);
   });
 }
 
@@ -29,7 +30,7 @@ function alone(
   return columns.slice(0, gases).flatMap((column, i) => {
     const factor = (share * (moves?.[i] ?? 1)) / weights[i]!;
     if (factor === 0) return [];
-    const out = column.map((value) => value * factor);
+    const out = scaledBy(column, factor);
     out[0] = 0;
     return [out];
   });

@@ -40,7 +40,7 @@ export function followMassScale(
   seconds: number,
 ): { events: WatchEvent[]; doubtful: boolean } {
   const scale = analysis.measurement?.massScale ?? null;
-  const clear = clearMasses(peaks);
+  const clear = scale === null ? [] : clearMasses(peaks);
   if (scale === null || clear.length === 0) return { events: [], doubtful: false };
   const book = memory.instrument.massScale;
   const place = { zero: scale.offsetU - scale.slope * scale.pivot, slope: scale.slope };

@@ -16,6 +16,7 @@ import { allowOmitted } from './omitted.ts';
 import type { OwnCause } from './ownCauses.ts';
 import { PATTERN_ERROR, TEMPER } from './parameters.ts';
 import { basePeak, OMITTED_SHARE, peakErrors } from './patterns.ts';
+import { scaledBy } from './rows.ts';
 import { GAS_STATES } from './states.ts';
 import { isOwn, onChamber } from './triggers.ts';
 import type { SiteExample } from './types.ts';
@@ -174,7 +175,7 @@ export function calmed(model: NullModel, breathing: number): NullModel {
   };
   return {
     ...model,
-    columns: columns.map((column, i) => (share(i) === 1 ? column : column.map((value) => value * share(i)))),
+    columns: columns.map((column, i) => (share(i) === 1 ? column : scaledBy(column, share(i)))),
     weights: weights.map((weight) => weight * breathing),
   };
 }
@@ -202,7 +203,7 @@ function fitVariant(
   const omitted = new Float64Array(change.length);
   const base = omits(variant, spread, loose) ? basePeak(variant.dense) : 0;
   for (let pass = 0; pass < PASSES; pass++) {
-    const variance = Float64Array.from(model.variance);
+    const variance = model.variance.slice();
     for (let m = 0; m < variance.length; m++) variance[m]! += (amplitude * error[m]!) ** 2 + omitted[m]!;
     const whitener = makeWhitener(variance, loosened(model, loose * amplitude, variant));
     const w = whitener.apply(variant.dense);

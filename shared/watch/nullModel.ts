@@ -25,7 +25,7 @@ import {
 } from './parameters.ts';
 import { isLetIn } from './processGas.ts';
 import type { Reference } from './reference.ts';
-import { makeRows } from './rows.ts';
+import { makeRows, scaledBy } from './rows.ts';
 import { tailCap } from './settling.ts';
 import { commonWobble, wobbleOf } from './wobble.ts';
 
@@ -123,8 +123,6 @@ export function nullModel(input: NullInput): NullModel {
 function scaleInPlace(column: Float64Array, factor: number): void {
   for (let m = 0; m < column.length; m++) column[m]! *= factor;
 }
-
-const scaledBy = (column: Float64Array, factor: number): Float64Array => column.map((value) => value * factor);
 
 function weightOf(own: OwnGas, { memory, lane, reference }: NullInput, total: number): number {
   const { state } = memory;

@@ -54,13 +54,15 @@ export function pumping(spectra: readonly OwnSpectrum[], channels: number): Pump
     return pump === 'all' ? shape : { ...shape, errors: errorsOf(spectra, moves, channels) };
   };
   const all = variant('all', 0, () => 1);
-  const light = variant('light-first', SHAPE_PRIOR, (gas) => lightFirst(gas, LIGHT_WATCHED));
+  // The errors of a shape are asked for by a naming alone.
+  const watched = spectra.map(({ own }) => lightFirst(own.gas, LIGHT_WATCHED));
+  const light = blend(row(), spectra, watched);
   const shapes = once(() => shapesOf(all, spectra, variant));
   return {
     get variants() {
       return shapes();
     },
-    triggers: [all.dense, light.dense],
+    triggers: [all.dense, light],
   };
 }
 

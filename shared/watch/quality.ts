@@ -143,26 +143,36 @@ function repeatsNeeded({ values }: AnalysisScan, top: number, mass: number, base
   return Math.min(FIXED_TOP_SCANS.most, Math.ceil(Math.log(CHANCE_OF_REPEATS) / Math.log(chance)));
 }
 
-/** Second differences: neither a level nor a steady slope counts as scatter. */
+/**
+ * Squared second difference over its variance, middle one of all masses; NaN where no mass tells, null without two scans
+ * before. Neither a level nor a steady slope counts as scatter.
+ */
+export function secondDifference({ quality }: Memory, q: Float64Array, baseline: Baseline): number | null {
+  const [first, second] = quality.lastTwo;
+  if (first?.length !== q.length || second?.length !== q.length) return null;
+  const ratios = vector(q.length);
+  let count = 0;
+  const older = varianceAt(baseline, quality.lastSeconds?.at(-2));
+  const newer = varianceAt(baseline, quality.lastSeconds?.at(-1));
+  for (let m = 1; m < q.length; m++) {
+    if (baseline.masses[m - 1]! <= 2 || first[m]! < NOT_MEASURED || second[m]! < NOT_MEASURED) continue;
+    const curve = q[m]! - 2 * second[m]! + first[m]!;
+    if (Number.isFinite(curve)) ratios[count++] = curve ** 2 / (baseline.variance[m]! + 4 * newer[m]! + older[m]!);
+  }
+  return median(ratios, count);
+}
+
+/** `curve`: of the scans before and this one, where it is known already. */
 export function judgeScatter(
   memory: Memory,
   q: Float64Array,
   baseline: Baseline,
   contiguous: boolean,
+  curve = contiguous ? secondDifference(memory, q, baseline) : null,
 ): { noisy: boolean; calm: boolean } {
   const { quality } = memory;
-  const [first, second] = quality.lastTwo;
-  if (contiguous && first?.length === q.length && second?.length === q.length) {
-    const ratios = vector(q.length);
-    let count = 0;
-    const older = varianceAt(baseline, quality.lastSeconds?.at(-2));
-    const newer = varianceAt(baseline, quality.lastSeconds?.at(-1));
-    for (let m = 1; m < q.length; m++) {
-      if (baseline.masses[m - 1]! <= 2 || first[m]! < NOT_MEASURED || second[m]! < NOT_MEASURED) continue;
-      const curve = q[m]! - 2 * second[m]! + first[m]!;
-      if (Number.isFinite(curve)) ratios[count++] = curve ** 2 / (baseline.variance[m]! + 4 * newer[m]! + older[m]!);
-    }
-    const ratio = count > 0 ? Math.min(SCATTER_CUT, median(ratios, count) / CHI_SQUARE_MEDIAN) : 1;
+  if (contiguous && curve !== null) {
+    const ratio = Number.isNaN(curve) ? 1 : Math.min(SCATTER_CUT, curve / CHI_SQUARE_MEDIAN);
     if (!isNewSetting(baseline)) {
       quality.scatter += SCATTER_SHARE * (ratio - quality.scatter);
       quality.noisy = quality.scatter > NOISY_RATIO ? quality.noisy + 1 : 0;

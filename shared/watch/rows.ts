@@ -18,6 +18,13 @@ export function makeRows(length: number, most = ROWS_PER_BLOCK): () => Float64Ar
   };
 }
 
+/** A row multiplied: a loop, since `map` costs three times as much and a naming does this by the thousand. */
+export function scaledBy(row: Float64Array, factor: number): Float64Array {
+  const out = new Float64Array(row.length);
+  for (let i = 0; i < out.length; i++) out[i] = row[i]! * factor;
+  return out;
+}
+
 /** Made when it is first asked for, and once. */
 export function once<T>(make: () => T): () => T {
   let made: T | undefined;

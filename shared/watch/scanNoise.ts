@@ -74,7 +74,22 @@ export function followSetting(baseline: Baseline, { scan, peaks }: WatchInput, g
   if (now !== inUse && now.variance) baseline.variance = now.variance;
   const held = Math.min(gapSeconds, HOUR);
   const keep = Math.exp(-held / HELD_MEMORY_SECONDS);
-  const others = entry.settings
+  const next = { ...now, variance: null, scans: now.scans + 1, heldSeconds: now.heldSeconds * keep + held };
+  // Most analysers measure all their scans alike.
+  const isAlone = known !== undefined && entry.settings.length === 1;
+  const settings = isAlone ? [next] : [next, ...othersThan(now, entry.settings, { inUse, left, keep })];
+  baseline.noise = { ...baseline.noise, [key]: { inUse: now.seconds, settings } };
+}
+
+interface Left {
+  /** That was in use until now, and its variance. */
+  readonly inUse: NoiseSetting;
+  readonly left: Vector;
+  readonly keep: number;
+}
+
+function othersThan(now: NoiseSetting, settings: readonly NoiseSetting[], { inUse, left, keep }: Left): NoiseSetting[] {
+  return settings
     .filter((setting) => setting !== now)
     .map((setting) => ({
       ...setting,
@@ -83,8 +98,6 @@ export function followSetting(baseline: Baseline, { scan, peaks }: WatchInput, g
     }))
     .sort((a, b) => b.heldSeconds - a.heldSeconds)
     .slice(0, MOST_SETTINGS - 1);
-  const next = { ...now, variance: null, scans: now.scans + 1, heldSeconds: now.heldSeconds * keep + held };
-  baseline.noise = { ...baseline.noise, [key]: { inUse: now.seconds, settings: [next, ...others] } };
 }
 
 /** While the first scans are gathered: which measuring time most of them have. */

@@ -82,7 +82,7 @@ function tailScale(ventEndedAtMs: number | null, atMs: number): number {
 
 /** What open alerts explain is not part of a tail. */
 function withoutStanding(q: Float64Array, standing: readonly Standing[]): Float64Array {
-  const out = Float64Array.from(q);
+  const out = q.slice();
   for (const { direction, amplitude } of standing) {
     if (direction && amplitude > 0 && direction.length === out.length) {
       for (let m = 0; m < out.length; m++) out[m]! -= amplitude * direction[m]!;

@@ -23,7 +23,7 @@ export function liftTo(
 ): Lift {
   const { envelope, room = settling.granted } = settling;
   const { mean, variance, masses } = baseline;
-  const reference = Float64Array.from(base);
+  const reference = base.slice();
   const lifted = new Uint8Array(base.length);
   const sigma = (m: number) => Math.sqrt(variance[m]!);
   const known = (m: number) =>

@@ -65,7 +65,7 @@ export function onChamber(
   const own = ownPattern(single, spectra);
   if (own) return own.channels.map((value) => value / own.own.pressurePa);
   if (baseline.kappa === 1) return dense;
-  const out = Float64Array.from(dense);
+  const out = dense.slice();
   out[0]! *= baseline.kappa;
   return out;
 }

@@ -39,22 +39,27 @@ export function makeWhitener(variance: Float64Array, columns: readonly Float64Ar
   const inverse = new Float64Array(n);
   for (let i = 0; i < n; i++) inverse[i] = 1 / variance[i]!;
   // D⁻¹B, column after column: most of them are gases and have a handful of peaks, so only those are gone through.
+  const { places, starts, values } = supportsOf(columns, n);
   const scaled = new Float64Array(n * k);
-  const { places, starts } = supportsOf(columns, n);
+  const weighted = new Float64Array(values.length);
   for (let j = 0; j < k; j++) {
-    const column = columns[j]!;
-    for (let p = starts[j]!; p < starts[j + 1]!; p++)
-      scaled[j * n + places[p]!] = column[places[p]!]! * inverse[places[p]!]!;
+    for (let p = starts[j]!; p < starts[j + 1]!; p++) {
+      const part = values[p]! * inverse[places[p]!]!;
+      weighted[p] = part;
+      scaled[j * n + places[p]!] = part;
+    }
   }
   const factor = new Float64Array(k * k);
   for (let i = 0; i < k; i++) {
+    const own = i * n;
+    const [from, to] = [starts[i]!, starts[i + 1]!];
     for (let j = 0; j <= i; j++) {
       // Over the shorter of the two: where the other is zero there is nothing to add.
-      const short = starts[i + 1]! - starts[i]! < starts[j + 1]! - starts[j]! ? i : j;
-      const column = columns[j]!;
       let sum = 0;
-      for (let p = starts[short]!; p < starts[short + 1]!; p++)
-        sum += scaled[i * n + places[p]!]! * column[places[p]!]!;
+      if (to - from < starts[j + 1]! - starts[j]!) {
+        const column = columns[j]!;
+        for (let p = from; p < to; p++) sum += weighted[p]! * column[places[p]!]!;
+      } else for (let p = starts[j]!; p < starts[j + 1]!; p++) sum += scaled[own + places[p]!]! * values[p]!;
       factor[i * k + j] = sum + (i === j ? 1 : 0);
     }
   }
@@ -81,7 +86,7 @@ export function makeWhitener(variance: Float64Array, columns: readonly Float64Ar
     apply(x) {
       for (let j = 0; j < k; j++) {
         let sum = 0;
-        for (let p = starts[j]!; p < starts[j + 1]!; p++) sum += scaled[j * n + places[p]!]! * x[places[p]!]!;
+        for (let p = starts[j]!; p < starts[j + 1]!; p++) sum += weighted[p]! * x[places[p]!]!;
         right[j] = sum;
       }
       forward(factor, k, right);
@@ -90,7 +95,7 @@ export function makeWhitener(variance: Float64Array, columns: readonly Float64Ar
       for (let i = 0; i < n; i++) out[i] = x[i]! * inverse[i]!;
       for (let j = 0; j < k; j++) {
         const c = right[j]!;
-        for (let p = starts[j]!; p < starts[j + 1]!; p++) out[places[p]!]! -= scaled[j * n + places[p]!]! * c;
+        for (let p = starts[j]!; p < starts[j + 1]!; p++) out[places[p]!]! -= weighted[p]! * c;
       }
       return out;
     },
@@ -112,7 +117,7 @@ export function makeWhitener(variance: Float64Array, columns: readonly Float64Ar
     const to = starts[j + 1]!;
     let sum = 0;
     if (to - from < support.length) {
-      for (let p = from; p < to; p++) sum += scaled[j * n + places[p]!]! * dense[places[p]!]!;
+      for (let p = from; p < to; p++) sum += weighted[p]! * dense[places[p]!]!;
       return sum;
     }
     for (let s = 0; s < support.length; s++) sum += scaled[j * n + support[s]!]! * dense[support[s]!]!;
@@ -125,17 +130,33 @@ interface Supports {
   readonly places: Int32Array;
   /** Where the channels of column j begin; one more at the end. */
   readonly starts: readonly number[];
+  /** What the column is there. */
+  readonly values: Float64Array;
 }
 
+/** A naming asks for many models that differ in their variance alone. */
+const knownSupports = new WeakMap<readonly Float64Array[], Supports>();
+
 function supportsOf(columns: readonly Float64Array[], n: number): Supports {
-  const places = new Int32Array(n * columns.length);
-  const starts = [0];
+  const known = knownSupports.get(columns);
+  if (known) return known;
   let used = 0;
+  for (const column of columns) for (let i = 0; i < n; i++) if (column[i] !== 0) used++;
+  const places = new Int32Array(used);
+  const values = new Float64Array(used);
+  const starts = [0];
+  used = 0;
   for (const column of columns) {
-    for (let i = 0; i < n; i++) if (column[i] !== 0) places[used++] = i;
+    for (let i = 0; i < n; i++) {
+      if (column[i] === 0) continue;
+      values[used] = column[i]!;
+      places[used++] = i;
+    }
     starts.push(used);
   }
-  return { places, starts };
+  const made = { places, starts, values };
+  knownSupports.set(columns, made);
+  return made;
 }
 
 export function dot(a: Float64Array, b: Float64Array): number {
