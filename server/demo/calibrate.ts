@@ -2,7 +2,8 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import type { CalibrationEntry, NewTask, Task } from '../../shared/contract/calibration.ts';
 import type { Server } from './http.ts';
-import type { Story } from './stories.ts';
+import { ENGINEER, type Person } from './people.ts';
+import type { Story } from './story.ts';
 
 const LOOK_EVERY_MS = 1000;
 /** The workers have three days of history to work through first. */
@@ -10,7 +11,11 @@ const PATIENCE_MS = 180_000;
 
 export interface Bench {
   readonly server: Server;
+  /** Looks; what people did is done with theirs. */
   readonly adminToken: string;
+  readonly tokenOf: (person: Person) => Promise<string>;
+  /** The moment around which the stories are told. */
+  readonly anchorMs: number;
   readonly stories: readonly Story[];
   readonly now: () => number;
   readonly signal: AbortSignal;
@@ -32,7 +37,7 @@ function askedBy({ valveClosed, pureGas, title }: Story): NewTask | null {
 }
 
 export async function calibrateExample(bench: Bench): Promise<void> {
-  const { server, adminToken: token } = bench;
+  const { server, adminToken, tokenOf } = bench;
   for (const story of bench.stories) {
     const asked = askedBy(story);
     if (!asked || !story.analyser) continue;
@@ -40,10 +45,11 @@ export async function calibrateExample(bench: Bench): Promise<void> {
     const { entries } = await server.ask<{ entries: readonly CalibrationEntry[] }>({
       method: 'GET',
       path: `${path}/calibrations`,
-      token,
+      token: adminToken,
     });
     // A restart finds what an earlier one has done, and what people have decided since.
     if (entries.length > 0) continue;
+    const token = await tokenOf(ENGINEER);
     const task = await server.ask<Task>({ method: 'POST', path: `${path}/tasks`, token, body: asked });
     const done = await finished(bench, path, task);
     if (!done.calibration) {

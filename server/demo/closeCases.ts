@@ -2,17 +2,19 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import type { Alert } from '../../shared/contract/alerts.ts';
 import type { Bench } from './calibrate.ts';
-import type { Story } from './stories.ts';
+import type { Story } from './story.ts';
 
 const LOOK_EVERY_MS = 1000;
-/** The workers have three days of history to work through first. */
-const PATIENCE_MS = 180_000;
+/** Counted from when the workers have worked through the three days of history, however long that takes them. */
+const PATIENCE_MS = 60_000;
+/** The live feed always has a few scans on their way. */
+const BEHIND_SCANS = 200;
 
 export async function closeCases(bench: Bench): Promise<void> {
-  const { server, adminToken: token, log } = bench;
-  for (const story of bench.stories) {
-    if (!story.closed) continue;
-    const alert = await over(bench, story);
+  const { server, tokenOf, log } = bench;
+  for (const { closed, ...story } of bench.stories) {
+    if (!closed) continue;
+    const alert = await told(bench, story, isOver);
     // A restart finds what an earlier one has done, and what people have made of it since.
     if (alert?.state === 'normal') continue;
     if (!alert) {
@@ -20,21 +22,33 @@ export async function closeCases(bench: Bench): Promise<void> {
       continue;
     }
     const path = `/api/v1/alerts/${alert.id}`;
-    await server.ask({ method: 'POST', path: `${path}/close`, token, body: { ...story.closed } });
-    const note = 'A purge as it looks on this chamber';
-    await server.ask({ method: 'POST', path: `${path}/example`, token, body: { note } });
+    const token = await tokenOf(closed.by);
+    const { cause, verified, note, keptAs } = closed;
+    await server.ask({ method: 'POST', path: `${path}/close`, token, body: { cause, verified, note } });
+    if (keptAs !== undefined)
+      await server.ask({ method: 'POST', path: `${path}/example`, token, body: { note: keptAs } });
   }
 }
 
-/** The alert of the story once its condition has returned, or once somebody has closed it. */
-async function over({ server, adminToken: token, now, signal }: Bench, story: Story): Promise<Alert | null> {
-  const untilMs = now() + PATIENCE_MS;
+/** Its condition has returned, or somebody has closed it. */
+const isOver = ({ state, returnedAt }: Alert): boolean => state === 'normal' || returnedAt !== null;
+
+/** The alert of the story as soon as it is as asked; null: not in time. */
+export async function told(
+  { server, adminToken: token, now, signal }: Bench,
+  story: Pick<Story, 'chamber' | 'expected' | 'sinceMs'>,
+  isAsAsked: (alert: Alert) => boolean,
+): Promise<Alert | null> {
+  let untilMs = now() + PATIENCE_MS;
   for (;;) {
     const path = `/api/v1/alerts?chamber=${story.chamber}&signature=${story.expected}`;
     const { alerts } = await server.ask<{ alerts: readonly Alert[] }>({ method: 'GET', path, token });
-    const found = alerts.find(({ state, returnedAt }) => state === 'normal' || returnedAt !== null);
+    // A story that is told afresh has alerts of an earlier telling behind it.
+    const found = alerts.find((alert) => Date.parse(alert.raisedAt) >= story.sinceMs && isAsAsked(alert));
     if (found) return found;
-    if (now() >= untilMs) return null;
+    const { scans } = await server.ask<{ scans: number }>({ method: 'GET', path: '/api/v1/backlog', token });
+    if (scans > BEHIND_SCANS) untilMs = now() + PATIENCE_MS;
+    else if (now() >= untilMs) return null;
     await pause(LOOK_EVERY_MS, undefined, { signal });
   }
 }

@@ -6,6 +6,9 @@ export const EAST_BAY = 'east-bay';
 
 const CLIMATE: HallClimate = { seed: 'east bay', meanCelsius: 21.5, dailyKelvin: 0.3, wanderKelvin: 0.2 };
 
+/** A process chamber in a cabinet that keeps its temperature. */
+const CABINET: HallClimate = { seed: 'nitride cabinet', meanCelsius: 22, dailyKelvin: 0.08, wanderKelvin: 0.05 };
+
 const bay = (own: OwnPlant): Plant => ({
   area: EAST_BAY,
   tags: ['high vacuum'],
@@ -119,6 +122,8 @@ export const EAST_PLANTS: readonly Plant[] = [
     portCm2: 140,
     gases: ['NF3', 'NH3'],
     daysSinceVent: 31,
+    climate: CABINET,
+    unrest: 0.2,
     gaugeUnit: 'Torr',
   }),
   bay({

@@ -54,7 +54,7 @@ export async function runFeed({ server, world, position, now, signal, log, whenL
       log(`history is in: ${sent} scans in ${Math.round((now() - startedMs) / 1000)} s. The live feed runs.`);
       // Beside the feed: it may have to wait for the workers.
       beside = whenLive?.().catch((error: unknown) => {
-        if (!signal.aborted) log(`the example could not be calibrated: ${String(error)}`);
+        if (!signal.aborted) log(`what the people of the example did is not complete: ${String(error)}`);
       });
     }
     await pause(LOOK_EVERY_MS, undefined, { signal });

@@ -6,7 +6,9 @@ import { calibrateExample } from './calibrate.ts';
 import { closeCases } from './closeCases.ts';
 import { runFeed } from './feed.ts';
 import { openServer, RefusedError } from './http.ts';
+import { callStaff } from './people.ts';
 import { OtherFleetError, setUpExample } from './setUp.ts';
+import { writeShiftBook } from './shiftBook.ts';
 import { makeWorld } from './world.ts';
 
 /** Exit status that says: starting again would end the same way. */
@@ -30,10 +32,17 @@ async function run(token: string): Promise<void> {
   const position = await setUpExample({ server, adminToken: token, nowMs: Date.now() });
   log(`the fleet is in; its story is told from ${new Date(position.anchorMs).toISOString()}`);
   const world = makeWorld(position.anchorMs);
-  const bench = { server, adminToken: token, stories: world.stories, now: Date.now, signal, log };
   const whenLive = async () => {
-    await closeCases(bench);
-    await calibrateExample(bench);
+    const staff = await callStaff({ server, adminToken: token });
+    const { anchorMs, stories } = world;
+    const bench = { server, adminToken: token, tokenOf: staff.tokenOf, anchorMs, stories, now: Date.now, signal, log };
+    try {
+      await closeCases(bench);
+      await calibrateExample(bench);
+      await writeShiftBook(bench);
+    } finally {
+      await staff.leave();
+    }
   };
   await runFeed({ server, world, position, now: Date.now, signal, log, whenLive });
 }

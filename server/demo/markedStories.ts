@@ -1,5 +1,5 @@
 /** What was done on purpose to learn about an analyser: scans that its engineer marks. */
-import type { Story } from './stories.ts';
+import type { Story } from './story.ts';
 
 const HOUR_MS = 3_600_000;
 

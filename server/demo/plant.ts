@@ -38,6 +38,8 @@ export interface Plant {
   readonly standingLeakPaLitresPerSecond: number;
   readonly cycles?: readonly Cycle[];
   readonly climate: HallClimate;
+  /** How much its loads and its pumps wander, over what is usual. Default 1. */
+  readonly unrest?: number;
   /** Whether the gateway sends the hall temperature along. */
   readonly tellsTemperature: boolean;
   readonly gaugeUnit: PressureUnit;

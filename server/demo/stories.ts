@@ -2,36 +2,17 @@
  * What happens in the example, told relative to `anchorMs`, the moment at which the example was set up. Each story is
  * a cause in the chamber or the analyser; everything that is seen of it follows from the physics.
  */
-import type { Signature } from '../../shared/contract/words.ts';
-import { type ClosedCase, purgeLeftOpen } from './closedStories.ts';
+import { purgeLeftOpen, sealRenewed } from './closedStories.ts';
 import { nitrogenDose, ownGasRecorded } from './markedStories.ts';
-import type { Happenings } from './physics/chamber.ts';
-import { AIR_SHARE, type SomeGases } from './physics/gases.ts';
+import { EARLY, ENGINEER } from './people.ts';
+import type { SomeGases } from './physics/gases.ts';
 import { warmthFactor } from './physics/outgassing.ts';
-import type { Span } from './physics/timetable.ts';
+import { pumpDown, roomAir } from './plantWork.ts';
 import { driftAt, seedOf } from './random.ts';
+import type { Story } from './story.ts';
 
 const MINUTE_MS = 60_000;
 const HOUR_MS = 60 * MINUTE_MS;
-
-export interface Story {
-  readonly title: string;
-  readonly chamber: string;
-  readonly analyser?: string;
-  readonly sinceMs: number;
-  /** The signature that a good watch raises; null: nothing needs a person. */
-  readonly expected: Signature | null;
-  readonly happenings?: Partial<Happenings>;
-  /** Factor on everything that the analyser reads. */
-  readonly gain?: (atMs: number) => number;
-  readonly silentFromMs?: number;
-  /** The valve between chamber and analyser is closed, and the state is declared as calibration. */
-  readonly valveClosed?: { readonly fromMs: number; readonly toMs: number };
-  /** Scans of one pure gas that an engineer of the example marks as such. */
-  readonly pureGas?: { readonly gas: string; readonly fromMs: number; readonly toMs: number };
-  /** It is over, and an engineer of the example has closed its alert with what was found. */
-  readonly closed?: ClosedCase;
-}
 
 export function storiesFrom(anchorMs: number): readonly Story[] {
   return [
@@ -39,6 +20,7 @@ export function storiesFrom(anchorMs: number): readonly Story[] {
     oilAfterRoughing(anchorMs),
     purgeLeaksBy(anchorMs),
     purgeLeftOpen(anchorMs),
+    sealRenewed(anchorMs),
     dryingAfterVent(anchorMs),
     losingGain(anchorMs),
     silent(anchorMs),
@@ -50,13 +32,6 @@ export function storiesFrom(anchorMs: number): readonly Story[] {
   ];
 }
 
-/** Vapour in the air of a room at 20 °C and half saturated: 1170 Pa of 101 325 (common practice). */
-const HUMID_SHARE = 0.0115;
-const air = (loadPaLitresPerSecond: number): SomeGases => ({
-  ...Object.fromEntries(Object.entries(AIR_SHARE).map(([gas, share]) => [gas, share * loadPaLitresPerSecond])),
-  H2O: HUMID_SHARE * loadPaLitresPerSecond,
-});
-
 /** A bellows cracks: it grows like a logistic curve, fast at first, and ends at what the crack can pass. */
 function growingAirLeak(anchorMs: number): Story {
   const FIRST = 2.5e-6;
@@ -66,7 +41,7 @@ function growingAirLeak(anchorMs: number): Story {
   const leak = (atMs: number) => {
     if (atMs < sinceMs) return {};
     const hours = (atMs - sinceMs) / HOUR_MS;
-    return air(LAST / (1 + (LAST / FIRST - 1) * Math.exp(-hours / GROWTH_HOURS)));
+    return roomAir(LAST / (1 + (LAST / FIRST - 1) * Math.exp(-hours / GROWTH_HOURS)));
   };
   return {
     title: 'The bellows of the sample lift has cracked: air leaks in and grows',
@@ -100,6 +75,13 @@ function oilAfterRoughing(anchorMs: number): Story {
       spans: pumpDown({ ventedMs, roughingMs, pumpedMs, baseMs }),
       loads: [film],
     },
+    notes: [
+      {
+        by: EARLY,
+        atMs: pumpedMs,
+        text: 'Shutter changed. The roughing valve stood open long after the pressure at which it should have closed.',
+      },
+    ],
   };
 }
 
@@ -115,6 +97,13 @@ function purgeLeaksBy(anchorMs: number): Story {
     sinceMs,
     expected: 'gas-inleak',
     happenings: { loads: [seat] },
+    handedOver: [
+      {
+        by: ENGINEER,
+        kind: 'work',
+        text: 'A new seat for the purge valve is out of the store and cleaned. It goes in at the next planned stop.',
+      },
+    ],
   };
 }
 
@@ -163,6 +152,14 @@ function silent(anchorMs: number): Story {
     sinceMs,
     expected: 'silent',
     silentFromMs: sinceMs,
+    handedOver: [
+      {
+        by: EARLY,
+        kind: 'promise',
+        text: 'The network group has promised to mend the line to the gateway.',
+        dueMs: anchorMs + 6 * HOUR_MS,
+      },
+    ],
   };
 }
 
@@ -215,12 +212,4 @@ function afterBake(anchorMs: number): Story {
       ],
     },
   };
-}
-
-function pumpDown(o: { ventedMs: number; roughingMs: number; pumpedMs: number; baseMs: number }): readonly Span[] {
-  return [
-    { state: 'vented', fromMs: o.ventedMs, toMs: o.roughingMs },
-    { state: 'roughing', fromMs: o.roughingMs, toMs: o.pumpedMs },
-    { state: 'pump-down', fromMs: o.pumpedMs, toMs: o.baseMs },
-  ];
 }

@@ -5,7 +5,8 @@ import { type AnalyserModel, makeAnalyser } from './instrument/analyser.ts';
 import { INSTRUMENTS } from './instruments.ts';
 import { type ChamberModel, type Happenings, makeChamber } from './physics/chamber.ts';
 import type { Instrument, Plant } from './plant.ts';
-import { type Story, storiesFrom } from './stories.ts';
+import { storiesFrom } from './stories.ts';
+import type { Story } from './story.ts';
 
 const MINUTE_MS = 60_000;
 const HOUR_MS = 60 * MINUTE_MS;

@@ -74,7 +74,8 @@ function partialPressures({ plant, happenings, speeds, vent, atMs }: Situation):
   const loads = wallLoads(plant, history, atMs);
   addGases(loads, AIR_SHARE, plant.standingLeakPaLitresPerSecond);
   for (const load of happenings.loads) addGases(loads, load(atMs, celsius));
-  const throttle = Math.exp(PUMP_UNREST * driftAt(seedOf('pump', plant.id), atMs, PUMP_UNREST_HOURS));
+  const { unrest = 1 } = plant;
+  const throttle = Math.exp(unrest * PUMP_UNREST * driftAt(seedOf('pump', plant.id), atMs, PUMP_UNREST_HOURS));
   const pressures = noGas();
   for (const gas of WORLD_GASES) {
     const speed = speeds[gas] * throttle;

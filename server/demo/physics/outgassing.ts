@@ -78,7 +78,7 @@ export function wallLoads(plant: Plant, history: WallHistory, atMs: number): Rec
   addGases(loads, THROUGH_SEAL, plant.sealCm);
   loads.H2O += (STORED_IN_SEAL * plant.sealCm * Math.min(1, history.wetness)) / Math.sqrt(hours / 10);
   for (const gas of WORLD_GASES) {
-    loads[gas] *= arrheniusFactor(ENERGY[gas], REFERENCE_CELSIUS, history.celsius) * unrest(plant.id, gas, atMs);
+    loads[gas] *= arrheniusFactor(ENERGY[gas], REFERENCE_CELSIUS, history.celsius) * unrest(plant, gas, atMs);
   }
   return loads;
 }
@@ -90,5 +90,5 @@ export const warmthFactor = (gas: WorldGas, celsius: number): number =>
 /** No load stands still: a few per cent over hours, each gas for itself. */
 const UNREST_SHARE = 0.02;
 const UNREST_HOURS = 7;
-const unrest = (chamber: string, gas: WorldGas, atMs: number) =>
-  Math.exp(UNREST_SHARE * driftAt(seedOf('load', chamber, gas), atMs, UNREST_HOURS));
+const unrest = ({ id, unrest: over = 1 }: Plant, gas: WorldGas, atMs: number) =>
+  Math.exp(over * UNREST_SHARE * driftAt(seedOf('load', id, gas), atMs, UNREST_HOURS));

@@ -35,8 +35,8 @@ async function bench(answer: (heard: Heard) => unknown) {
   const lines: string[] = [];
   const log = (line: string) => void lines.push(line);
   const client = openServer({ url: `http://127.0.0.1:${(server.address() as AddressInfo).port}`, signal, log });
-  const calibrate = () =>
-    calibrateExample({ server: client, adminToken: 'token', stories, now: () => ANCHOR_MS, signal, log });
+  const people = { adminToken: 'token', tokenOf: async () => 'engineer', anchorMs: ANCHOR_MS };
+  const calibrate = () => calibrateExample({ server: client, ...people, stories, now: () => ANCHOR_MS, signal, log });
   return { heard, lines, calibrate };
 }
 
