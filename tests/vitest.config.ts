@@ -39,7 +39,7 @@ export default defineConfig({
         },
       },
       { test: { ...shared, name: 'whole', include: WHOLE, exclude: BROWSER, globalSetup: [services] } },
-      { test: { ...shared, name: 'browser', include: BROWSER, globalSetup: [services], fileParallelism: false } },
+      { test: { ...shared, name: 'browser', include: BROWSER, globalSetup: [services] } },
     ],
   },
 });

@@ -4,9 +4,11 @@ import type { Chamber } from '../../shared/contract/fleet.ts';
 import type { Note } from '../../shared/contract/readings.ts';
 import type { OperatingState, PressureUnit } from '../../shared/contract/words.ts';
 import { type RepairAlert, readGasAlerts, readStates, readUsual } from '../../shared/db/compared.ts';
+import { readMeasurements } from '../../shared/db/measurement.ts';
 import { firstAnalyserWithData } from '../../shared/db/series.ts';
 import { newestReading } from '../../shared/db/ticketFacts.ts';
 import type { BetweenSides } from '../../shared/measurement/changeFactor.ts';
+import type { Moment } from '../../shared/measurement/gasSide.ts';
 import { likenesses } from '../../shared/measurement/likeness.ts';
 import { repairVerdict } from '../../shared/measurement/repairVerdict.ts';
 import { chooseSides, type SideChoice } from '../../shared/measurement/sideChoice.ts';
@@ -40,17 +42,20 @@ const loudFor = (alert: RepairAlert, alerts: readonly RepairAlert[], newestMs: n
     .filter((one) => one.id !== alert.id && one.gases.some((gas) => alert.gases.includes(gas)))
     .map(({ raisedAt, endedAt }) => ({ fromMs: raisedAt.getTime(), toMs: endedAt?.getTime() ?? newestMs }));
 
-const choiceFor = (
-  alert: RepairAlert | null,
-  alerts: readonly RepairAlert[],
-  stretches: readonly Stretch[],
-  newest: Date,
-): SideChoice =>
+interface OnRecord {
+  readonly alerts: readonly RepairAlert[];
+  readonly stretches: readonly Stretch[];
+  readonly newestMs: number;
+  readonly scanSeconds: number | null;
+}
+
+const choiceFor = (alert: RepairAlert | null, { alerts, stretches, newestMs, scanSeconds }: OnRecord): SideChoice =>
   chooseSides({
     stretches,
     alert: alert && { raisedMs: alert.raisedAt.getTime(), endedMs: alert.endedAt?.getTime() ?? null },
-    newestMs: newest.getTime(),
-    loud: alert === null ? [] : loudFor(alert, alerts, newest.getTime()),
+    newestMs,
+    loud: alert === null ? [] : loudFor(alert, alerts, newestMs),
+    scanSeconds,
   });
 
 interface Chosen {
@@ -95,6 +100,7 @@ const sidePresented = (side: KnownSide): BeforeAfter['before'] => ({
   temperatureC: plain(side.temperatureC),
   calibrations: [...side.calibrations],
   scans: side.scans,
+  scanAt: isoOrNull(side.scanAt),
 });
 
 const notesOf = (before: KnownSide, after: KnownSide, between: BetweenSides): Note[] => {
@@ -121,10 +127,15 @@ export async function beforeAfter(deps: Deps, asked: AskedBeforeAfter, document:
     rows.map(({ at, state }) => ({ atMs: at.getTime(), state })),
     newest.getTime(),
   );
-  const { alert, choice } = chosen(asked, alerts, (one) => choiceFor(one, alerts, stretches, newest));
+  const [known] = await readMeasurements(sql, { analyser: fallback, at: newest });
+  const record = { alerts, stretches, newestMs: newest.getTime(), scanSeconds: known?.scanPeriodSeconds ?? null };
+  const { alert, choice } = chosen(asked, alerts, (one) => choiceFor(one, record));
   const analyser = await analyserOf(deps, asked, asked.analyser, alert?.analyser ?? fallback);
   const afterAnalyser = await analyserOf(deps, asked, asked.afterAnalyser, analyser);
-  const side = (given: Span | null, found: SideChoice['before'], id: string) =>
+  // Of a repair the settled levels are compared. While an alert stands its gases may move, and what counts is where they
+  // are by now; the time before it is a quiet one, and its middle is known best.
+  const standing = choice.purpose === 'since alert';
+  const side = (given: Span | null, found: SideChoice['before'], id: string, moment: Moment) =>
     readSide(
       deps,
       {
@@ -132,11 +143,12 @@ export async function beforeAfter(deps: Deps, asked: AskedBeforeAfter, document:
         analyser: id,
         span: given ?? spanOf(found),
         state: given === null ? ((choice.state ?? undefined) as OperatingState | undefined) : undefined,
+        moment: standing ? moment : undefined,
       },
       stretches,
     );
-  const before = await side(asked.before, choice.before, analyser);
-  const after = await side(asked.after, choice.after, afterAnalyser);
+  const before = await side(asked.before, choice.before, analyser, 'middle');
+  const after = await side(asked.after, choice.after, afterAnalyser, 'newest');
   const between: BetweenSides = {
     measure: measureBetween(before, after),
     seconds: (after.middleMs - before.middleMs) / 1000,
@@ -153,7 +165,7 @@ export async function beforeAfter(deps: Deps, asked: AskedBeforeAfter, document:
     likeness,
     measure: between.measure,
     usualIsOlder: usual === null || before.from === null || usual.since <= before.from,
-    noRepairYet: choice.purpose === 'since alert',
+    noRepairYet: standing,
   });
   return {
     chamber,

@@ -6,9 +6,10 @@ import type { PressureUnit } from '../../shared/contract/words.ts';
 import type { UsualFacts } from '../../shared/db/compared.ts';
 import { airInflow } from '../../shared/measurement/airInflow.ts';
 import { type BetweenSides, type ChangeFactor, changeFactor } from '../../shared/measurement/changeFactor.ts';
-import { type GasSide, halfWidth } from '../../shared/measurement/gasSide.ts';
+import { type GasSide, growthHalf, halfWidth } from '../../shared/measurement/gasSide.ts';
 import type { AlertGas } from '../../shared/measurement/repairVerdict.ts';
 import { judged, placeOf, type UsualRange } from '../../shared/measurement/usualPlace.ts';
+import { iso } from '../instant.ts';
 import { plain, pressure } from '../present.ts';
 import type { KnownSide } from './sides.ts';
 
@@ -35,9 +36,23 @@ const rangeOf = (usual: UsualFacts | null, gas: string): UsualRange | null => {
   return { lowLn: at(-found.halfWidthDecades), highLn: at(found.halfWidthDecades) };
 };
 
-const sideAnswer = (side: GasSide, unit: PressureUnit): NonNullable<Row['before']> => {
-  const { mean, limitPa, lasting, pattern, detectedShare } = side;
-  const share = { detectedShare: plain(detectedShare) ?? 0 };
+type SideAnswer = NonNullable<Row['before']>;
+
+const growthAnswer = ({ growth, pattern }: GasSide): SideAnswer['growth'] => {
+  if (growth === null) return null;
+  const half = growthHalf(growth, pattern);
+  const [perHour, low, high] = [0, -half, half].map((off) => plain(Math.exp(growth.lnPerHour + off)));
+  return perHour == null || low == null || high == null ? null : { perHour, low, high };
+};
+
+const sideAnswer = (side: GasSide, unit: PressureUnit): SideAnswer => {
+  const { mean, limitPa, lasting, pattern, detectedShare, course, atMs } = side;
+  const share = {
+    course,
+    at: atMs === null ? null : iso(new Date(atMs)),
+    growth: growthAnswer(side),
+    detectedShare: plain(detectedShare) ?? 0,
+  };
   if (mean === null) {
     const high = pressure(limitPa, unit);
     return { value: null, low: 0, high, comparedLow: 0, comparedHigh: high, ...share, effectiveScans: null };

@@ -4,7 +4,7 @@ import { type ComparedScanRow, readSideScans } from '../../shared/db/compared.ts
 import { readMeasurement } from '../../shared/db/measurement.ts';
 import type { SameMeasure } from '../../shared/measurement/changeFactor.ts';
 import { type ByGas, byGas, type SensitivityError } from '../../shared/measurement/gasSeries.ts';
-import { type GasSide, sideOf } from '../../shared/measurement/gasSide.ts';
+import { type GasSide, type Moment, sideOf } from '../../shared/measurement/gasSide.ts';
 import { type SideFacts, sameCalibration } from '../../shared/measurement/likeness.ts';
 import { medianOf } from '../../shared/measurement/robustMean.ts';
 import { type Stretch, sinceVent } from '../../shared/measurement/stretches.ts';
@@ -20,6 +20,8 @@ export interface AskedSide {
   readonly span: { readonly from: Date; readonly to: Date } | null;
   /** Undefined: the one that most of its scans are in. */
   readonly state: OperatingState | undefined;
+  /** Of gases that may move; undefined: they are taken as settled. */
+  readonly moment: Moment | undefined;
 }
 
 export interface KnownSide extends SideFacts {
@@ -27,6 +29,8 @@ export interface KnownSide extends SideFacts {
   readonly from: Date | null;
   readonly to: Date | null;
   readonly middleMs: number;
+  /** The scan that stands for the others where one is drawn. */
+  readonly scanAt: Date | null;
   readonly gases: ReadonlyMap<string, GasSide>;
   /** More scans lie in its span than were taken. */
   readonly cut: boolean;
@@ -42,11 +46,13 @@ const commonest = (scans: readonly ComparedScanRow[]): OperatingState | null => 
 const measureOf = ({ calibrationVersion, catalogueVersion, detector }: ComparedScanRow): string =>
   [calibrationVersion, catalogueVersion, ...(detector === null ? [] : [detector])].join(', ');
 
-const gasesOf = (all: ByGas, errors: Readonly<Record<string, SensitivityError>> | null) =>
-  new Map([...all].map(([gas, looked]) => [gas, sideOf(looked, errors?.[gas])]));
+type Errors = Readonly<Record<string, SensitivityError>>;
+
+const gasesOf = (all: ByGas, errors: Errors | null, moment: Moment | undefined) =>
+  new Map([...all].map(([gas, looked]) => [gas, sideOf(looked, errors?.[gas], moment)]));
 
 export const readSide = async ({ db }: Deps, asked: AskedSide, stretches: readonly Stretch[]): Promise<KnownSide> => {
-  const { chamber, analyser, span, state } = asked;
+  const { chamber, analyser, span, state, moment } = asked;
   const found =
     span === null ? [] : await readSideScans(db.sql, { chamber, analyser, ...span, state, most: MOST_SIDE_SCANS });
   const measured =
@@ -62,6 +68,7 @@ export const readSide = async ({ db }: Deps, asked: AskedSide, stretches: readon
     from,
     to,
     middleMs,
+    scanAt: scans[moment === 'newest' ? scans.length - 1 : scans.length >> 1]?.at ?? null,
     sinceVent: from === null ? null : sinceVent(stretches, middleMs),
     temperatureC: temperatures.length === 0 ? null : medianOf(temperatures),
     calibrations: [...new Set(scans.map(measureOf))].sort(),
@@ -69,6 +76,7 @@ export const readSide = async ({ db }: Deps, asked: AskedSide, stretches: readon
     gases: gasesOf(
       byGas(scans.map(({ at, gases }) => ({ atMs: at.getTime(), gases }))),
       measured?.measurement?.sensitivityErrors ?? null,
+      moment,
     ),
     cut: found.length === MOST_SIDE_SCANS,
   };

@@ -2,6 +2,7 @@
 
 import { resolveGas } from '../../shared/catalogue/select.ts';
 import type { Alert, AlertMove } from '../../shared/contract/alerts.ts';
+import type { ChamberNote } from '../../shared/contract/chamberNotes.ts';
 import type { Trend } from '../../shared/contract/readings.ts';
 import type { PressureUnit } from '../../shared/contract/words.ts';
 import { type AlertRow, readAlert, readMoves } from '../../shared/db/alertLists.ts';
@@ -20,6 +21,7 @@ import { readSite } from '../site.ts';
 import { readSpan, type Span } from '../span.ts';
 import { analyserOf, DEFAULT_POINTS, gasesOf, readTrend } from '../trend.ts';
 import { calibrationsOf, type TicketCalibration } from './calibrations.ts';
+import { notesOf } from './notes.ts';
 
 export type AlertWithMoves = Alert & { moves: AlertMove[] };
 
@@ -39,6 +41,8 @@ export interface TicketFacts {
   alert: AlertWithMoves | null;
   /** All that stood in the span. */
   alerts: readonly AlertWithMoves[];
+  /** What people noted at moments of the span, oldest first. */
+  notes: readonly ChamberNote[];
 }
 
 export interface TicketQuestion {
@@ -123,11 +127,12 @@ export const gatherTicket = async (deps: Deps, question: TicketQuestion): Promis
       `the span holds ${count} scans; a ticket holds at most ${MOST_SCANS}, so ask for a shorter one`,
     );
   const gases = ticketGases(question.gases, alert);
-  const [{ site }, trend, scans, ids] = await Promise.all([
+  const [{ site }, trend, scans, ids, notes] = await Promise.all([
     readSite(deps),
     readTrend(deps, { chamber, analyser, gases: gases.join(','), span, points: DEFAULT_POINTS, unit, until: span.to }),
     readScanFacts(sql, series),
     alertsOfSpan(sql, series),
+    notesOf(deps, chamber, span),
   ]);
   const rows = await Promise.all(ids.map((id) => readAlert(sql, id)));
   const alerts = await Promise.all(rows.flatMap((row) => (row === null ? [] : [withMoves(deps, row)])));
@@ -151,5 +156,6 @@ export const gatherTicket = async (deps: Deps, question: TicketQuestion): Promis
     calibrations: await calibrationsOf(deps, analyser, scans),
     alert: alert === null ? null : await withMoves(deps, alert),
     alerts,
+    notes,
   };
 };

@@ -18,6 +18,8 @@ export const INK = '#151510';
 export const GREY = '#42413b';
 /** Height of one line of words. */
 export const ROW = 19;
+/** Width of a letter, generously: words that may not fit are left out or set elsewhere. */
+export const SIGN = 6.4;
 
 export interface Scales {
   plot: Plot;

@@ -9,16 +9,9 @@ import { decades } from './axes.ts';
 import { wrapped } from './endLabels.ts';
 import type { TicketFacts } from './facts.ts';
 import { escaped, GREY, INK, LEFT, PLOT_HEIGHT, RIGHT, ROW, scalesOf, WIDTH } from './paper.ts';
-import {
-  ALERTS_HEIGHT,
-  drawAlerts,
-  drawAxes,
-  drawGaps,
-  drawLegend,
-  drawStates,
-  RIBBON_HEIGHT,
-} from './pictureGround.ts';
+import { drawAxes, drawGaps, drawLegend, drawStates, RIBBON_HEIGHT } from './pictureGround.ts';
 import { drawEnds, drawFloor, drawGases } from './pictureLines.ts';
+import { drawStaffs, STAFFS_HEIGHT } from './pictureStaffs.ts';
 import { drawable } from './strokes.ts';
 import { calibrationVersions, catalogueVersions } from './versions.ts';
 
@@ -72,7 +65,7 @@ export const picture = (facts: TicketFacts): string => {
     facts.trend.floor,
   );
   const title = titleOf(facts);
-  const top = 22 + title.length * ROW + ALERTS_HEIGHT;
+  const top = 22 + title.length * ROW + STAFFS_HEIGHT;
   const plot = { left: LEFT, right: RIGHT, top, bottom: top + PLOT_HEIGHT };
   const scales = scalesOf(facts, plot, powers);
   const legendTop = plot.bottom + 30 + RIBBON_HEIGHT + ROW + 4;
@@ -94,7 +87,7 @@ export const picture = (facts: TicketFacts): string => {
     drawFloor(facts, scales),
     drawGases(drawn, facts, scales),
     drawEnds(drawn, facts, scales),
-    drawAlerts(facts, scales),
+    drawStaffs(facts, scales),
     drawStates(facts, scales),
     legend.text,
     written(foot, footTop, `font-size="11" fill="${GREY}"`),

@@ -1,15 +1,12 @@
-/** What stands behind, over and under the lines of the picture: axes, gaps, alerts, operating states, legend. */
-import { SIGNATURES_BY_ID } from '../../shared/catalogue/signatures.ts';
+/** What stands behind and under the lines of the picture: axes, gaps, operating states, legend. */
 import type { TrendPoint } from '../../shared/contract/readings.ts';
 import { gasName } from '../gasNames.ts';
 import { localTime } from '../localTime.ts';
 import { niceTimes, powerOfTen } from './axes.ts';
 import type { TicketFacts } from './facts.ts';
-import { escaped, GREY, gapSeconds, INK, LEFT, lasting, px, ROW, type Scales, shortTime } from './paper.ts';
+import { escaped, GREY, gapSeconds, INK, LEFT, lasting, px, ROW, type Scales, SIGN } from './paper.ts';
 import { sample } from './pictureLines.ts';
-
-/** Width of a letter, generously: words that may not fit are left out or set elsewhere. */
-const SIGN = 6.4;
+import { calls, flag } from './pictureStaffs.ts';
 
 export const drawAxes = (facts: TicketFacts, { plot, x, y }: Scales, powers: readonly number[]): string => {
   const { span, chamber, unit } = facts;
@@ -22,7 +19,7 @@ export const drawAxes = (facts: TicketFacts, { plot, x, y }: Scales, powers: rea
     return `<path d="M${at} ${plot.bottom}v5" stroke="${INK}"/><text x="${at}" y="${plot.bottom + 19}" text-anchor="middle">${label}</text>`;
   });
   const offset = localTime(span.to, chamber.timeZone).slice(20);
-  return `${rows.join('')}${columns.join('')}<path d="M${plot.left} ${plot.top}V${plot.bottom}H${plot.right}" fill="none" stroke="${INK}"/><text transform="translate(22 ${px((plot.top + plot.bottom) / 2)}) rotate(-90)" text-anchor="middle">partial pressure, ${unit}</text><text x="${plot.right + 15}" y="${plot.bottom + 19}" fill="${GREY}">${offset}</text>`;
+  return `${rows.join('')}${columns.join('')}<path d="M${plot.left} ${plot.top}V${plot.bottom}H${plot.right}" fill="none" stroke="${INK}"/><text transform="translate(22 ${px((plot.top + plot.bottom) / 2)}) rotate(-90)" text-anchor="middle">partial pressure, ${unit}</text><text x="${plot.right + 24}" y="${plot.bottom + 19}" fill="${GREY}">${offset}</text>`;
 };
 
 /** A gap has its length written in it where that fits; the legend tells how many there are, and how long in all. */
@@ -40,32 +37,6 @@ export const drawGaps = ({ trend }: TicketFacts, { plot, x }: Scales): string =>
       return `<rect x="${px(left)}" y="${plot.top}" width="${px(Math.max(1, width))}" height="${plot.bottom - plot.top}" fill="url(#nothing)"/>${words}`;
     })
     .join('');
-
-const ALERT_ROWS = 2;
-export const ALERT_ROW = 15;
-export const ALERTS_HEIGHT = ALERT_ROWS * ALERT_ROW + 8;
-
-/** A staff where an alert was raised, with its words above the plot; what has no room there stands in the summary. */
-export const drawAlerts = (facts: TicketFacts, { plot, x }: Scales): string => {
-  const takenTo = new Array<number>(ALERT_ROWS).fill(Number.NEGATIVE_INFINITY);
-  return facts.alerts
-    .map((alert) => ({ alert, ms: Date.parse(alert.raisedAt) }))
-    .filter(({ ms }) => ms >= facts.span.from.getTime() && ms <= facts.span.to.getTime())
-    .map(({ alert, ms }) => {
-      const words = `${shortTime(ms, facts)} ${SIGNATURES_BY_ID[alert.signature].title}, ${alert.priority}`;
-      const at = x(ms);
-      const width = words.length * SIGN + 10;
-      // Near the right edge the words stand to the left of their staff.
-      const left = at + width > plot.right + 110 ? at - width : at;
-      const row = takenTo.findIndex((end) => end <= left);
-      const staff = `<path d="M${px(at)} ${plot.top - (row === -1 ? 4 : 6 + row * ALERT_ROW)}V${plot.bottom}" stroke="${INK}" stroke-width="1.2"/>`;
-      if (row === -1) return staff;
-      takenTo[row] = left + width;
-      const anchor = left < at ? 'end' : 'start';
-      return `${staff}<text x="${px(left < at ? at - 5 : at + 5)}" y="${px(plot.top - 8 - row * ALERT_ROW)}" font-size="11.5" text-anchor="${anchor}">${escaped(words)}</text>`;
-    })
-    .join('');
-};
 
 export const RIBBON_HEIGHT = 18;
 
@@ -105,6 +76,19 @@ interface Entry {
   readonly words: string;
 }
 
+const staff = (x: number, y: number): string => `<path d="M${x + 8} ${y - 7}v14" stroke="${INK}" stroke-width="1.2"/>`;
+
+/** Only what stands in this picture. */
+const staffEntries = ({ alerts, notes }: TicketFacts): Entry[] => {
+  const flown = (calling: boolean) => (x: number, y: number) =>
+    `${staff(x, y)}${flag('high', calling ? 'unacknowledged' : 'acknowledged', x + 8, y - 7)}`;
+  return [
+    ...(alerts.some(({ state }) => calls(state)) ? [{ sign: flown(true), words: 'alert that calls' }] : []),
+    ...(alerts.some(({ state }) => !calls(state)) ? [{ sign: flown(false), words: 'alert, known or over' }] : []),
+    ...(notes.some(({ withdrawnAt }) => withdrawnAt === null) ? [{ sign: staff, words: 'note of a person' }] : []),
+  ];
+};
+
 const entries = (drawn: readonly string[], facts: TicketFacts): Entry[] => [
   ...drawn.map((gas) => ({
     sign: (x: number, y: number) => sample(gas, x, y),
@@ -123,6 +107,7 @@ const entries = (drawn: readonly string[], facts: TicketFacts): Entry[] => [
     sign: (x, y) => `<rect x="${x}" y="${y - 6}" width="30" height="12" fill="url(#nothing)"/>`,
     words: gapsTold(facts),
   },
+  ...staffEntries(facts),
 ];
 
 /** @returns the legend and how high it is */

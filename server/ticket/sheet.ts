@@ -27,6 +27,7 @@ export const ticketSheet = (facts: TicketFacts): TicketSheet => {
     gases: facts.gases.map((gas) => gasNumbers(gas, facts)),
     alert,
     alerts: [...alerts],
+    notes: [...facts.notes],
     gaps: trend.gaps.map((gap) => ({ ...gap })),
     calibrationVersions: calibrationVersions(facts),
     calibrations: facts.calibrations.map((entry) => calibrationWords(entry, chamber.timeZone)),

@@ -6,6 +6,7 @@ import { calibrationWords } from './calibrations.ts';
 import { ticketCautions } from './cautions.ts';
 import type { AlertWithMoves, TicketFacts } from './facts.ts';
 import { gasNumbers } from './gasNumbers.ts';
+import { noteLife } from './notes.ts';
 import { gapSeconds, lasting } from './paper.ts';
 import { calibrationVersions, catalogueVersions, permalink } from './versions.ts';
 
@@ -96,6 +97,14 @@ const gapLines = ({ trend, scans }: TicketFacts, zone: string): string[] => {
   });
 };
 
+const notesPart = ({ notes }: TicketFacts, zone: string): string[] =>
+  notes.length === 0
+    ? ['- None in this span.']
+    : table(
+        ['moment', 'note', 'by'],
+        notes.map((note) => [localTime(new Date(note.at), zone), note.text, noteLife(note, zone)].map(text)),
+      );
+
 export const summary = (facts: TicketFacts): string => {
   const { chamber, span, unit, alert, alerts, scans } = facts;
   const zone = chamber.timeZone;
@@ -121,6 +130,10 @@ export const summary = (facts: TicketFacts): string => {
     '',
     ...gapLines(facts, zone),
     '',
+    '## Notes',
+    '',
+    ...notesPart(facts, zone),
+    '',
     '## Cautions',
     '',
     ...ticketCautions(facts).map((line) => `- ${text(line)}`),
@@ -132,6 +145,7 @@ export const summary = (facts: TicketFacts): string => {
     `- Catalogue: ${catalogues.map(text).join(', ') || 'none'}`,
     `- Ullage ${facts.version}`,
     `- Address of this ticket on the server: ${permalink(facts)}`,
+    '- It gives the same files, byte for byte, until a scan, a move of an alert or a note is added to this span.',
     '',
   ].join('\n');
 };

@@ -1,4 +1,7 @@
-/** The zip for a maintenance ticket. The same facts give the same bytes: fixed order, fixed times, no clock inside. */
+/**
+ * The zip for a maintenance ticket. The same facts give the same bytes: fixed order, fixed times, no clock inside. What
+ * people add to the span later (a move of an alert, a note) is a new fact, and only that changes them.
+ */
 import { createHash } from 'node:crypto';
 import { strToU8, zipSync } from 'fflate';
 import { iso } from '../instant.ts';
@@ -30,6 +33,7 @@ const manifest = (facts: TicketFacts, files: Record<string, string>): string => 
     gases,
     scans: scans.length,
     gaps: facts.trend.gaps,
+    notes: facts.notes,
     calibrationVersions: calibrationVersions(facts),
     calibrations: facts.calibrations,
     catalogueVersions: catalogueVersions(facts),

@@ -39,6 +39,12 @@ export const JUDGEMENTS = [
   'not looked for',
 ] as const;
 
+/**
+ * How the value of a gas on a side was found. `line`: while an alert stands, on a robust line through the side, at the
+ * moment `at`; every other word: the middle of the whole side, which a moving gas leaves with a wide interval.
+ */
+export const COURSES = ['level', 'line', 'curved', 'few scans', 'seldom seen'] as const;
+
 /** One side: scans of one analyser in one state. */
 export const ComparedSide = object({
   from: nullable(Instant),
@@ -54,11 +60,24 @@ export const ComparedSide = object({
   temperatureC: number('Middle of the reported temperatures, degrees Celsius'),
   calibrations: Type.Array(Type.String()),
   scans: Type.Integer(),
+  scanAt: nullable({
+    ...Instant,
+    description:
+      'Scan whose spectrum stands for the side: the middle one, or the newest where gases may move; null: none',
+  }),
 });
 export type ComparedSide = Static<typeof ComparedSide>;
 
 export const ComparedGasSide = object({
-  value: number('Robust mean of ln P; null: below detection, see `high`'),
+  value: number('Robust mean of ln P, or a robust line at `at`; null: below detection, see `high`'),
+  course: words(COURSES, 'level: settled values were asked for; line; or why there is no line'),
+  at: nullable({ ...Instant, description: 'The moment that the value is of; null: the whole side' }),
+  growth: nullable(
+    object(
+      { perHour: Type.Number(), low: Type.Number({ description: '95 %' }), high: Type.Number({ description: '95 %' }) },
+      'Factor an hour along the line; null: there is no line',
+    ),
+  ),
   low: number('95 %, absolute'),
   high: number('95 %, absolute; the upper limit where `value` is null'),
   /** 95 % of what does not cancel between the two sides: scatter and patterns. */

@@ -1,5 +1,6 @@
 /** What a ticket says, as its page shows it: the same facts as the files of the zip, and the very picture of it. */
 import { Alert, AlertMove } from './alerts.ts';
+import { ChamberNote } from './chamberNotes.ts';
 import { Instant, nullable, object, type Static, Type, words } from './schema.ts';
 import { PRESSURE_UNITS } from './words.ts';
 
@@ -49,6 +50,8 @@ export const TicketSheet = object({
   alert: nullable(TicketAlert),
   /** All that stood in the span, oldest first. */
   alerts: Type.Array(TicketAlert),
+  /** What people noted at moments of the span, oldest first; those that were withdrawn too. */
+  notes: Type.Array(ChamberNote),
   gaps: Type.Array(object({ from: Instant, to: Instant })),
   calibrationVersions: Type.Array(Type.String()),
   /** Entries that people had put in force for these readings, each in a sentence. */

@@ -26,7 +26,8 @@ const errorOf = (values: readonly number[]): number => {
   return Math.sqrt(squares / (values.length * (values.length - 1)));
 };
 
-const paired = (values: readonly number[]): number[] =>
+/** Means of neighbours, half as many. */
+export const paired = (values: readonly number[]): number[] =>
   Array.from({ length: values.length >> 1 }, (_, k) => meanOf(values.slice(2 * k, 2 * k + 2)));
 
 /** Null for fewer than two values. */

@@ -20,6 +20,8 @@ export interface ChoiceQuestion {
   readonly newestMs: number;
   /** When other alerts about the same gases stood: such a time is not quiet. */
   readonly loud?: readonly TimeSpan[];
+  /** Between scans; null or missing: not known. */
+  readonly scanSeconds?: number | null;
 }
 
 export interface SideChoice {
@@ -91,11 +93,11 @@ const isOpen = ({ alert, stretches }: ChoiceQuestion): boolean =>
   alert !== null && alert.endedMs === null && !ventsOf(stretches).some(({ pumpedMs }) => pumpedMs > alert.raisedMs);
 
 export function chooseSides(question: ChoiceQuestion): SideChoice {
-  const { stretches, alert, newestMs, loud = [] } = question;
+  const { stretches, alert, newestMs, loud = [], scanSeconds = null } = question;
   if (alert !== null && isOpen(question))
     return {
       purpose: 'since alert',
-      ...sinceAlert({ stretches, raisedMs: alert.raisedMs, newestMs, loud }),
+      ...sinceAlert({ stretches, raisedMs: alert.raisedMs, newestMs, loud, scanSeconds }),
       equalAtMs: null,
     };
   const spans = around(question);

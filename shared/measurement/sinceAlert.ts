@@ -2,6 +2,7 @@
  * What a standing alert has changed: the last quiet time before it began, and the newest time in the same state since.
  * It proves nothing of a repair; it shows what there is to be repaired.
  */
+import { LEAST_ON_A_LINE } from './gasSide.ts';
 import { type Stretch, stateOf, type TimeSpan, type Vent, ventsOf, within } from './stretches.ts';
 
 export interface SinceQuestion {
@@ -9,6 +10,8 @@ export interface SinceQuestion {
   readonly raisedMs: number;
   readonly newestMs: number;
   readonly loud: readonly TimeSpan[];
+  /** Between scans; null: not known. */
+  readonly scanSeconds: number | null;
 }
 
 export interface SinceChoice {
@@ -26,8 +29,11 @@ const MINUTE_MS = 60_000;
 const ON_DELAYS_MS = [120 * MINUTE_MS, 10 * MINUTE_MS];
 /** What grows is shown as it is now: of a leak that grew all night the mean of the night says little. */
 const NEWEST_MS = 50 * MINUTE_MS;
+/** Where scans are seldom it lasts as long as a line needs, with a few to spare, but not so long that it is no longer now. */
+const NEWEST_SCANS = 1.2 * LEAST_ON_A_LINE;
+const LONGEST_NEWEST_MS = 240 * MINUTE_MS;
 /** Less than four times as long: scans at one rate are then alike in number (likeness.ts). */
-const BEFORE_MS = 195 * MINUTE_MS;
+const BEFORE_TIMES = 3.9;
 
 /** Stretches without the times of other alerts. */
 const quietOf = (stretches: readonly Stretch[], loud: readonly TimeSpan[]) =>
@@ -70,15 +76,17 @@ function stateFor({ stretches, raisedMs }: SinceQuestion, before: readonly Stret
 }
 
 export function sinceAlert(question: SinceQuestion): SinceChoice {
-  const { stretches, raisedMs, newestMs, loud } = question;
+  const { stretches, raisedMs, newestMs, loud, scanSeconds } = question;
+  const forLine = Math.min(LONGEST_NEWEST_MS, NEWEST_SCANS * 1000 * (scanSeconds ?? 0));
+  const longestMs = Math.max(NEWEST_MS, forLine);
   const start = stretches[0]?.fromMs ?? raisedMs;
   const since = within(stretches, { fromMs: raisedMs, toMs: newestMs });
   const edges = [...loud.map(({ toMs }) => toMs), ...ventsOf(stretches).map(({ pumpedMs }) => pumpedMs)];
   for (const delayMs of ON_DELAYS_MS) {
     const earlier = quietOf(within(stretches, { fromMs: start, toMs: raisedMs - delayMs }), loud);
     const state = stateFor(question, earlier, since) ?? stateOf(earlier, since);
-    const before = lastIn(earlier, state, BEFORE_MS, edges);
-    const after = lastIn(since, state, NEWEST_MS, []);
+    const before = lastIn(earlier, state, BEFORE_TIMES * longestMs, edges);
+    const after = lastIn(since, state, longestMs, []);
     if (before === null || after === null) continue;
     const vents = ventsOf(stretches).filter(({ fromMs, pumpedMs }) => pumpedMs > before.toMs && fromMs < after.fromMs);
     const [first, last] = [vents[0], vents.at(-1)];
@@ -86,5 +94,5 @@ export function sinceAlert(question: SinceQuestion): SinceChoice {
     return { state, before, after, between };
   }
   const state = stateOf(since, since);
-  return { state, before: null, after: lastIn(since, state, NEWEST_MS, []), between: null };
+  return { state, before: null, after: lastIn(since, state, longestMs, []), between: null };
 }

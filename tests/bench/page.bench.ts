@@ -2,18 +2,23 @@
  * How quickly the overview of 200 chambers stands and follows a key, in Chromium on this machine. Each time is put
  * beside an anchor of the same run: for the load a page without script whose HTML has the same bytes as the overview
  * when it stands; for a key a plain page of the same elements whose selected row changes by one class. Caches are
- * warm, medians of several runs. Ratios can be compared between machines, milliseconds cannot.
+ * warm, medians of several runs. Ratios can be compared between machines, milliseconds cannot. While it is scrolled,
+ * an overview of a thousand chambers is put beside a plain page of as many elements and as many bytes: lines of text.
+ * The time between two frames cannot fall below that of the screen; the work of the main thread can.
  * The page is the one that was built last (`npm run build`).
  */
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import type { Page } from 'playwright-core';
 import { type Looking, settled, startLooking } from '../browser/looking.ts';
+import { scrolledFrameMs, scrolledWorkMs } from '../browser/scrolling.ts';
 import { manyChambers } from '../web/fixture/manyChambers.ts';
 
 const CHAMBERS = Number(process.env.BENCH_CHAMBERS ?? 200);
 const RUNS = Number(process.env.BENCH_RUNS ?? 9);
 const KEYS = 20;
+const SCROLLED = Number(process.env.BENCH_SCROLLED ?? 1000);
+const NOTCHES = 80;
 const NOW = Date.now();
 const DESK = { width: 1440, height: 900 };
 
@@ -63,16 +68,59 @@ async function servePlain(html: string): Promise<{ address: string; close: () =>
   return { address: `http://127.0.0.1:${(server.address() as AddressInfo).port}`, close: () => server.close() };
 }
 
-async function bench(looking: Looking): Promise<void> {
+const line = (what: string, ms: number, anchorMs: number) =>
+  console.log(
+    `${what.padEnd(34)} ${(ms / anchorMs).toFixed(2).padStart(6)} ×  (${ms.toFixed(1)} ms beside ${anchorMs.toFixed(1)} ms)`,
+  );
+
+const openOverview = async (looking: Looking, chambers: number) => {
   const server = await looking.serve();
   const page = await looking.open(await looking.context({ viewport: DESK }));
-  const round = manyChambers(NOW, CHAMBERS);
+  const round = manyChambers(NOW, chambers);
   await page.route('**/api/v1/round', (route) => route.fulfill({ json: round }));
-  const stands = async (drawn: Page) => {
-    await settled(drawn);
-    await drawn.getByText(`Chamber ${CHAMBERS - 1}`, { exact: true }).waitFor({ state: 'attached' });
+  const stands = async () => {
+    await settled(page);
+    await page.getByText(`Chamber ${chambers - 1}`, { exact: true }).waitFor({ state: 'attached' });
   };
-  const overview = await times(RUNS, () => loadMs(page, server.address, stands));
+  return { page, address: server.address, stands };
+};
+
+/** Lines of text in blocks: as many elements and, to a few, as many bytes as asked for. */
+function linesOfText(elements: number, bytes: number): string {
+  const lines = Math.floor(elements / 2);
+  const letters = Math.max(1, Math.floor(bytes / lines) - '<p><b></b></p>'.length);
+  return `<!doctype html><title>Lines</title>${`<p><b>${'a chamber at rest '.repeat(letters).slice(0, letters)}</b></p>`.repeat(lines)}`;
+}
+
+/** Each run scrolls the same way; runs of both pages take turns, so that a busy machine is busy for both. */
+async function scrolling(looking: Looking): Promise<void> {
+  const { page, address, stands } = await openOverview(looking, SCROLLED);
+  await page.goto(address);
+  await stands();
+  const [elements, bytes] = (await page.evaluate(
+    "[document.querySelectorAll('*').length, new Blob([document.documentElement.outerHTML]).size]",
+  )) as [number, number];
+  const still = await looking.open(await looking.context({ viewport: DESK }));
+  await still.setContent(linesOfText(elements, bytes));
+  console.log(`${SCROLLED} chambers scrolled by ${NOTCHES} notches, ${elements} elements, ${bytes} bytes of HTML`);
+  for (const [what, measure] of [
+    ['scrolling, from frame to frame', scrolledFrameMs],
+    ['scrolling, main thread per frame', scrolledWorkMs],
+  ] as const) {
+    const [found, anchors]: [number[], number[]] = [[], []];
+    for (let run = 0; run < RUNS; run += 1) {
+      await page.bringToFront();
+      found.push(await measure(page, NOTCHES));
+      await still.bringToFront();
+      anchors.push(await measure(still, NOTCHES));
+    }
+    line(what, median(found), median(anchors));
+  }
+}
+
+async function bench(looking: Looking): Promise<void> {
+  const { page, address, stands } = await openOverview(looking, CHAMBERS);
+  const overview = await times(RUNS, () => loadMs(page, address, stands));
 
   // The same elements and the same sheets, without a script.
   const html = `<!doctype html>${String(
@@ -95,10 +143,6 @@ async function bench(looking: Looking): Promise<void> {
   );
   plain.close();
 
-  const line = (what: string, ms: number, anchorMs: number) =>
-    console.log(
-      `${what.padEnd(34)} ${(ms / anchorMs).toFixed(2).padStart(6)} ×  (${ms.toFixed(1)} ms beside ${anchorMs.toFixed(1)} ms)`,
-    );
   console.log(`${CHAMBERS} chambers, ${html.length} bytes of HTML, median of ${RUNS} loads and ${KEYS} keys`);
   line('overview, warm, until it stands', overview, anchor);
   line('j or k, until the next frame', key, keyAnchor);
@@ -107,6 +151,7 @@ async function bench(looking: Looking): Promise<void> {
 const looking = await startLooking(NOW);
 try {
   await bench(looking);
+  await scrolling(looking);
 } finally {
   await looking.close();
 }

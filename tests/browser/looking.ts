@@ -22,8 +22,6 @@ export async function startLooking(nowMs: number): Promise<Looking> {
   const browser: Browser = await openBrowser();
   const servers: FixtureServer[] = [];
   const complaints: string[] = [];
-  // The policy rightly refuses the inspector's own script; that is no complaint about the page.
-  let injecting = false;
   return {
     complaints,
     serve: async (scene = {}) => {
@@ -36,17 +34,12 @@ export async function startLooking(nowMs: number): Promise<Looking> {
       const page = await context.newPage();
       page.on('pageerror', (error) => complaints.push(`${page.url()} ${error.message}`));
       page.on('console', (message) => {
-        if (!injecting && /content security policy|refused to/i.test(message.text()))
+        if (/content security policy|refused to/i.test(message.text()))
           complaints.push(`${page.url()} ${message.text()}`);
       });
       return page;
     },
-    inspect: async (page) => {
-      injecting = true;
-      const found = await findings(page);
-      injecting = false;
-      return found;
-    },
+    inspect: findings,
     close: async () => {
       await browser.close();
       for (const server of servers) await server.close();
@@ -59,6 +52,32 @@ export async function settled(page: Page): Promise<void> {
   await page.getByRole('heading', { level: 1 }).waitFor();
   await page.waitForFunction(() => document.querySelector('.skeleton') === null);
   await page.evaluate(() => document.fonts.ready.then(() => undefined));
+}
+
+/** Frames in a row in which nothing of the page changes before it counts as drawn. */
+const STILL_FRAMES = 3;
+
+/** Another window, and the page drawn anew for it: some pictures are told of their new width a frame later. */
+export async function resize(page: Page, size: { width: number; height: number }): Promise<void> {
+  await page.setViewportSize(size);
+  await page.evaluate(
+    (frames) =>
+      new Promise<void>((done) => {
+        let still = 0;
+        const observer = new MutationObserver(() => {
+          still = 0;
+        });
+        observer.observe(document.body, { subtree: true, childList: true, attributes: true, characterData: true });
+        const frame = () => {
+          still += 1;
+          if (still <= frames) return void requestAnimationFrame(frame);
+          observer.disconnect();
+          done();
+        };
+        requestAnimationFrame(frame);
+      }),
+    STILL_FRAMES,
+  );
 }
 
 /** Pixels by which the page is wider than its window. */
@@ -137,4 +156,12 @@ export const moving = (page: Page): Promise<string[]> =>
         return playState === 'running' && Number(duration) > 1;
       })
       .map((animation) => (animation as CSSAnimation).animationName ?? 'transition'),
+  );
+
+export type Found = Record<string, readonly string[] | number>;
+
+/** Only what was found, so that a failure reads as a list of faults. */
+export const faults = (found: Found): Found =>
+  Object.fromEntries(
+    Object.entries(found).filter(([, what]) => (typeof what === 'number' ? what > 0 : what.length > 0)),
   );

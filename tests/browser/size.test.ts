@@ -9,6 +9,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { manyChambers } from '../web/fixture/manyChambers.ts';
 import { type Looking, settled, startLooking } from './looking.ts';
+import { countDrawing, stillness, turnWheel } from './scrolling.ts';
 
 const NOW = Date.now();
 const ASSETS = resolve(import.meta.dirname, '../../web/dist/assets');
@@ -19,6 +20,10 @@ const FIRST_LOAD_BYTES = 200_000;
 const LAYOUT_SHIFT = 0.05;
 /** A row at rest is a name, a strip of twelve gases and a state. */
 const ELEMENTS_PER_CHAMBER = 60;
+/** Lines at rest that are laid out as one grid: a grid is laid out anew as a whole when one of its lines comes near. */
+const LINES_TOGETHER = 12;
+/** Four screens of rows. */
+const NOTCHES = 30;
 
 let looking: Looking;
 beforeAll(async () => {
@@ -28,9 +33,10 @@ afterAll(async () => {
   await looking?.close();
 });
 
-async function overview(chambers: number): Promise<Page> {
+async function overview(chambers: number, before = async (_page: Page) => {}): Promise<Page> {
   const server = await looking.serve();
   const page = await looking.open(await looking.context({ viewport: DESK }));
+  await before(page);
   await page.addInitScript(() => {
     const shifts: number[] = [];
     Object.assign(window, { shifts });
@@ -90,7 +96,42 @@ test('a chamber more costs a row and nothing else', async () => {
 test('a thousand chambers are drawn, and only as many rows are laid out as are seen', async () => {
   const page = await overview(1000);
   expect(await page.locator('.rest .l').count()).toBeGreaterThanOrEqual(1000);
-  const far = page.locator('.rest .l').nth(900);
-  expect(await far.evaluate((line) => getComputedStyle(line).contentVisibility)).toBe('auto');
+  const pieces = page.locator('.rest .few');
+  expect(await pieces.evaluateAll((all) => all.map((one) => getComputedStyle(one).contentVisibility))).toEqual(
+    Array.from({ length: await pieces.count() }, () => 'auto'),
+  );
+  const lines = await pieces.evaluateAll((all) => all.map((one) => one.childElementCount));
+  expect(Math.max(...lines)).toBeLessThanOrEqual(LINES_TOGETHER);
+  await page.context().close();
+});
+
+test('scrolling a thousand chambers is the work of the browser alone: React draws nothing, no script changes the page', async () => {
+  const page = await overview(1000, countDrawing);
+  const before = await stillness(page);
+  await page.evaluate(() => {
+    const changes: string[] = [];
+    Object.assign(window, { changes });
+    new MutationObserver((records) => {
+      for (const { type, target } of records) changes.push(`${type} of ${target.nodeName}`);
+    }).observe(document, { subtree: true, childList: true, attributes: true, characterData: true });
+  });
+  await turnWheel(page, NOTCHES);
+  const after = await stillness(page);
+  expect(await page.evaluate(() => window.scrollY)).toBeGreaterThan(2000);
+  expect(after.pieces, 'pieces have come near and gone far').toBeGreaterThan(before.pieces);
+  expect(after.commits - before.commits).toBe(0);
+  expect(await page.evaluate(() => (window as unknown as { changes: string[] }).changes)).toEqual([]);
+  await page.context().close();
+});
+
+test('nothing that is higher than the screen is filled with a gradient: each tile of it would be worked out anew', async () => {
+  const page = await overview(1000);
+  const shaded = await page.evaluate(() =>
+    [...document.querySelectorAll('*')]
+      .filter((element) => element.clientHeight > window.innerHeight)
+      .filter((element) => getComputedStyle(element).backgroundImage !== 'none')
+      .map((element) => `${element.tagName.toLowerCase()}.${element.className}`),
+  );
+  expect(shaded).toEqual([]);
   await page.context().close();
 });

@@ -110,7 +110,7 @@ test('one key leads to the ticket, whose address names a fixed span', async () =
   expect(Date.parse(fields.get('from') ?? '')).toBeLessThanOrEqual(Date.parse(alert.raisedAt));
   expect(fields.get('alert')).toBe(alert.id);
   await page
-    .getByText(/^No scans from .* [+−]\d\d:\d\d to .*: \d+\smin\.$/)
+    .getByText(/^No scans from .*\s[+−]\d\d:\d\d to .*: \d+\smin\.$/)
     .first()
     .waitFor();
   await page
@@ -159,6 +159,12 @@ test('it prints on A4, with its picture, and without what can only be pressed', 
   await page.emulateMedia({ media: 'print' });
   for (const name of [/Print/, /Download/]) expect(await page.getByText(name).first().isVisible()).toBe(false);
   expect(await page.getByRole('img', { name: /^Partial pressures of/ }).isVisible()).toBe(true);
+  // Pictures of evidence have no room on paper, so nothing explains them; no section jumps to the next sheet as a whole.
+  expect(await page.getByText('pale: what was expected').isVisible()).toBe(false);
+  const breaks = await page
+    .locator('.ticket .sec')
+    .evaluateAll((all) => all.map((one) => getComputedStyle(one).breakInside));
+  expect(new Set(breaks)).toEqual(new Set(['auto']));
   const paper = (await page.pdf({ preferCSSPageSize: true })).toString('latin1');
   await page.emulateMedia({ media: 'screen' });
   const boxes = [...paper.matchAll(/\/MediaBox ?\[0 0 ([\d.]+) ([\d.]+)\]/g)].map((box) => [

@@ -87,6 +87,30 @@ test('it reads, and offers nothing that moves', async () => {
   expect(await findings(display)).toEqual([]);
 });
 
+test('from three metres the verdict, the sentences and the flags can be read, and nothing is there to be pressed', async () => {
+  // Visual angle of a capital letter on a display of 55 inches (1.218 m wide), Fira Sans having capitals of 0.69 em.
+  const minutesOfArc = (px: number) => ((Math.atan((0.69 * px * (1.218 / 1920)) / 3) * 180) / Math.PI) * 60;
+  const sizes = await display.evaluate(() => {
+    const type = (where: string) =>
+      Number.parseFloat(getComputedStyle(document.querySelector(where) as Element).fontSize);
+    return {
+      verdict: type('h1.verdict'),
+      name: type('article .who h3'),
+      say: type('article .say'),
+      priority: type('article .m .pri'),
+      flag: document.querySelector('article .flag')?.getBoundingClientRect().height ?? 0,
+    };
+  });
+  // ISO 9241-303: at least 16 minutes of arc, 20 to 22 preferred (from memory).
+  for (const what of ['name', 'say', 'priority'] as const) expect(minutesOfArc(sizes[what])).toBeGreaterThan(15.9);
+  expect(minutesOfArc(sizes.verdict)).toBeGreaterThan(22);
+  expect(sizes.flag).toBeGreaterThan(1.5 * sizes.say);
+  expect(await display.locator('main').getByRole('button').count()).toBe(0);
+  expect(await display.evaluate(() => document.documentElement.scrollWidth - window.innerWidth)).toBeLessThanOrEqual(0);
+  // A person at a desk sees the same page at arm’s length.
+  expect(await admin.evaluate(() => document.documentElement.dataset.seen ?? 'near')).toBe('near');
+});
+
 test('its look is kept in its browser, and it stays over a restart of the page', async () => {
   await display.getByRole('button', { name: 'hall display', exact: true }).click();
   await display.getByText(/It stays until the token is revoked/).waitFor();

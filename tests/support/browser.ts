@@ -1,4 +1,5 @@
 /** Chromium as people use it, headless: one browser per test file, and axe-core on the page that is open. */
+import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { type Browser, chromium, type Page } from 'playwright-core';
 import { chromiumPath } from './services.ts';
@@ -15,19 +16,16 @@ const QUIET = [
 
 export const openBrowser = (): Promise<Browser> => chromium.launch({ executablePath: chromiumPath(), args: QUIET });
 
-const axe = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+type Axe = { run: (options: object) => Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
 
 /** Findings of axe-core (WCAG 2.2 A and AA, best practices) on the page as it stands; empty when there are none. */
 export const findings = async (page: Page): Promise<string[]> => {
-  await page.addScriptTag({ path: axe }).catch(async () => {
-    // The page's own policy lets no foreign script in; the test may.
-    const { readFileSync } = await import('node:fs');
-    await page.evaluate(readFileSync(axe, 'utf8'));
-  });
+  // As the debugger's own script: the page's policy lets no foreign one in.
+  if (await page.evaluate(() => !('axe' in window))) await page.evaluate(axe);
   return page.evaluate(async () => {
-    const { violations } = await (
-      window as unknown as { axe: { run: () => Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> } }
-    ).axe.run();
+    const { violations } = await (window as unknown as { axe: Axe }).axe.run({ resultTypes: ['violations'] });
     return violations.map(
       ({ id, nodes }) =>
         `${id}: ${nodes

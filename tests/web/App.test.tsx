@@ -2,9 +2,9 @@
 import { act, cleanup, fireEvent, screen, waitFor } from '@testing-library/react';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { prefer, readPreferences } from '../../web/frame/preferences.ts';
-import { stage } from './fixture/stage.tsx';
+import { stage, verdict } from './fixture/stage.tsx';
 
-const heading = () => screen.findByRole('heading', { level: 1 });
+const heading = verdict;
 
 beforeEach(() => {
   localStorage.clear();

@@ -4,9 +4,9 @@ import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { prefer } from '../../web/frame/preferences.ts';
 import { problem } from './fixture/answers.ts';
 import { alertWithLife } from './fixture/science.ts';
-import { stage } from './fixture/stage.tsx';
+import { stage, verdict } from './fixture/stage.tsx';
 
-const heading = () => screen.findByRole('heading', { level: 1 });
+const heading = verdict;
 
 beforeEach(() => {
   localStorage.clear();

@@ -7,9 +7,9 @@ import { namesAnalyser } from '../../web/chamber/ReadingsSection.tsx';
 import { prefer } from '../../web/frame/preferences.ts';
 import { notes, states } from './fixture/history.ts';
 import { alerts } from './fixture/science.ts';
-import { stage } from './fixture/stage.tsx';
+import { stage, verdict } from './fixture/stage.tsx';
 
-const heading = () => screen.findByRole('heading', { level: 1 });
+const heading = verdict;
 const press = (key: string) => fireEvent.keyDown(document.body, { key });
 
 beforeEach(() => {

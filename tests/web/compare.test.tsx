@@ -137,13 +137,52 @@ describe('before and after a repair', () => {
   test('an alert that stands: what it changed, and first that no repair is proved', async () => {
     stage('/compare?mode=before&chamber=front-end&alert=a-air');
     await says(
-      /^The alert still stands: oxygen is at least 900 times what it was before it(,| and) nitrogen 18 times \(15–21\)\.$/,
+      /^The alert still stands: oxygen is at least 900 times what it was before it, nitrogen 18 times \(15–21\) and argon 17 times \(14–21\)\.$/,
     );
     expect(screen.getByText(/^The chamber has not been opened since the alert, so this proves no repair/)).toBeTruthy();
     expect((await row('nitrogen')).textContent).toContain('×18 (15–21)');
     expect((await row('nitrogen')).textContent).toContain('above its usual range now');
     expect((await row('hydrogen')).textContent).toContain('as usual');
     expect(screen.queryByText(/^There are scans on one side/)).toBeNull();
+    expect(screen.getByText(/^Still growing: nitrogen 1\.3 times an hour/)).toBeTruthy();
+    expect((await row('nitrogen')).textContent).toContain('growing ×1.3 (1.2–1.4) an hour');
+    expect((await row('carbon dioxide')).textContent).toContain('no settled value');
+    expect((await row('argon')).textContent).not.toMatch(/growing|falling/);
+    expect(screen.getByText(/^After is where each gas was at /)).toBeTruthy();
+  });
+
+  test('the spectra of both sides are asked for when somebody wants to see them, and stand in the address', async () => {
+    const { asked } = stage('/compare?chamber=preparation-2');
+    await says(/^The repair worked/);
+    const spectra = () => asked.filter(({ path }) => path.includes('/spectrum?')).map(({ path }) => path);
+    expect(spectra()).toEqual([]);
+    fireEvent.click(await screen.findByRole('button', { name: 'Show the spectra' }));
+    const picture = await screen.findByRole('img', { name: /^Spectrum from .* Outlines: the scan of / });
+    expect(picture.querySelectorAll('.sp-before').length).toBeGreaterThan(3);
+    expect(new Set(spectra()).size).toBe(2);
+    expect(
+      spectra().every((path) => /\/chambers\/preparation-2\/spectrum\?analyser=preparation-2-a&at=/.test(path)),
+    ).toBe(true);
+    expect(window.location.search).toBe('?chamber=preparation-2&spectra=shown');
+    expect(screen.getByRole('columnheader', { name: /^Before, Pa/, hidden: true })).toBeTruthy();
+    fireEvent.keyDown(window, { key: 'l' });
+    await waitFor(() => expect(window.location.search).toContain('scale=linear'));
+    fireEvent.click(screen.getByRole('button', { name: 'Hide the spectra' }));
+    await waitFor(() => expect(screen.queryByRole('img')).toBeNull());
+  });
+
+  test('a spectrum that is being worked out, or that did not come, is said', async () => {
+    const path = '/api/v1/chambers/preparation-2/spectrum';
+    const waiting = { status: 202, body: { state: 'waiting', at: '2026-11-26T06:00:00Z' } };
+    const { answer } = stage('/compare?chamber=preparation-2');
+    await says(/^The repair worked/);
+    answer(path, waiting);
+    fireEvent.click(await screen.findByRole('button', { name: 'Show the spectra' }));
+    expect((await screen.findAllByText(/are being worked out/)).length).toBeGreaterThan(0);
+    stage('/compare?chamber=preparation-2&spectra=shown', {
+      failing: { [path]: { status: 500, detail: 'The database did not answer.' } },
+    });
+    expect(await screen.findByText(/The two spectra did not come: The database did not answer/)).toBeTruthy();
   });
 
   test('alert and times are asked for and stand in the address; the proposed ones can be had back', async () => {

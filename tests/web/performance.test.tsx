@@ -22,7 +22,7 @@ describe('how well the alerts do', () => {
     await waitFor(async () => expect((await heading()).textContent).toMatch(/One of three measures misses its target/));
     const measures = within(await region('Measures'));
     const row = measures.getByRole('row', { name: /^Alerts that chatter/ });
-    expect(row.textContent).toMatch(/1.*none.*a published target.*missed/);
+    expect(row.textContent).toMatch(/1.*none.*a published target.*Missed/);
     expect(measures.getByRole('row', { name: /^Share of the ten/ }).textContent).toMatch(
       /too little to say.*Only 41 calls/,
     );

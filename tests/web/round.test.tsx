@@ -2,13 +2,10 @@
 import { act, cleanup, fireEvent, screen, waitFor, within } from '@testing-library/react';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { prefer } from '../../web/frame/preferences.ts';
-import { EVERYTHING } from '../../web/round/address.ts';
 import { forgetOpened } from '../../web/round/opened.ts';
-import { groupOf, isFound, rowsOf } from '../../web/round/rows.ts';
 import { problem } from './fixture/answers.ts';
-import { ago, line, round } from './fixture/lines.ts';
-import { AIR } from './fixture/marks.ts';
-import { stage } from './fixture/stage.tsx';
+import { round } from './fixture/lines.ts';
+import { stage, verdict } from './fixture/stage.tsx';
 
 const now = Date.now();
 const press = (key: string, more: Partial<KeyboardEventInit> = {}) =>
@@ -26,55 +23,10 @@ afterEach(() => {
   vi.unstubAllGlobals();
 });
 
-describe('groups', () => {
-  const looking = { nowMs: now, shelved: new Map() };
-  test('a chamber that has gone quiet since the server spoke is never at rest', () => {
-    const quiet = line(now, { name: 'A', lastScanAt: ago(now, 4 * 60_000) });
-    expect(groupOf(line(now, { name: 'A' }), now)).toBe('rest');
-    expect(groupOf(quiet, now)).toBe('blind');
-    expect(groupOf({ ...quiet, health: 'changed' }, now)).toBe('blind');
-    expect(groupOf({ ...quiet, health: 'unwatched' }, now)).toBe('changed');
-  });
-  test('what has changed since the last round, or is put aside, is not folded away', () => {
-    expect(groupOf(line(now, { name: 'A', change: 'better' }), now)).toBe('changed');
-    expect(groupOf(line(now, { name: 'A' }), now, true)).toBe('changed');
-  });
-  test('an open alert wants somebody, whatever is seen of its chamber; one that is acknowledged is in hand', () => {
-    const lines = round(now).areas.flatMap(({ chambers }) => chambers);
-    const at = (id: string) => groupOf(lines.find((one) => one.id === id) as (typeof lines)[number], now);
-    expect(['preparation-2', 'monochromator', 'slits', 'load-lock-2'].map(at)).toEqual([
-      'need',
-      'need',
-      'hand',
-      'blind',
-    ]);
-  });
-  test('no chamber is lost and none is shown twice', () => {
-    for (const area of round(now).areas) {
-      const { need, hand, blind, changed, rest } = rowsOf(area, area.chambers, looking);
-      const ids = [...need, ...hand, ...blind, ...changed, ...rest].map(({ id }) => id);
-      expect(new Set(ids).size).toBe(area.chambers.length);
-      expect(ids).toHaveLength(area.chambers.length);
-    }
-  });
-  test('find looks at names, tags, words and at gases that stand out', () => {
-    const none = EVERYTHING;
-    const leaking = line(now, { name: 'Preparation 2', strip: AIR, tags: ['uhv'] });
-    expect(isFound(leaking, { ...none, find: 'argon prep' })).toBe(true);
-    expect(isFound(leaking, { ...none, find: 'uhv' })).toBe(true);
-    expect(isFound(leaking, { ...none, find: 'helium' })).toBe(false);
-    expect(isFound(leaking, { ...none, kind: 'etch' })).toBe(false);
-    expect(isFound(leaking, { ...none, gas: 'Ar' })).toBe(true);
-    expect(isFound(leaking, { ...none, gas: 'H2O' })).toBe(false);
-    expect(isFound(leaking, { ...none, since: 'changed' })).toBe(false);
-    expect(isFound({ ...leaking, change: 'worse' }, { ...none, since: 'changed' })).toBe(true);
-  });
-});
-
 describe('the round', () => {
   test('begins with a sentence, says the worst first, and every row says why and what first', async () => {
     stage('/');
-    expect(await screen.findByRole('heading', { level: 1 })).toHaveProperty(
+    expect(await verdict()).toHaveProperty(
       'textContent',
       'Four of 26 chambers need a person; one is in hand; two cannot be seen.',
     );
@@ -239,7 +191,7 @@ describe('states of the page', () => {
 
   test('without chambers it teaches: fleet, token, a command to copy', async () => {
     stage('/', { empty: true });
-    expect((await screen.findByRole('heading', { level: 1 })).textContent).toMatch(/^Nothing is being watched yet/);
+    expect((await verdict()).textContent).toMatch(/^Nothing is being watched yet/);
     expect(screen.getByText(/curl -X POST/).textContent).toContain(`${window.location.origin}/api/v1/scans`);
     expect(screen.getByLabelText('Fleet document (JSON)')).toBeTruthy();
   });
@@ -280,7 +232,7 @@ describe('states of the page', () => {
 
   test('a session that has ended leads to the sign-in page and back', async () => {
     const { answer } = stage('/chambers/store?range=7d');
-    await screen.findByRole('heading', { level: 1 });
+    await verdict();
     answer('/api/v1/session', {
       status: 200,
       body: {

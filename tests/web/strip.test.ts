@@ -5,16 +5,11 @@ import { DECADE, draw, isOut, type Mark, postOf, UP } from '../../web/strip/geom
 import {
   gasesOf,
   type Layout,
-  LEAST_PITCH,
   layoutFor,
   MOST_OWN_GASES,
   narrowLayout,
   ownGasesOf,
-  ownGasesThatFit,
-  PITCH,
-  pitchFor,
   WATCHED,
-  widthInPitches,
 } from '../../web/strip/layout.ts';
 import { stripSentence } from '../../web/strip/sentence.ts';
 import { textWidth } from '../../web/strip/texts.ts';
@@ -35,47 +30,6 @@ const mark = (gas: fc.Arbitrary<string>): fc.Arbitrary<Mark> =>
 const anyStrip = fc.uniqueArray(mark(fc.oneof(fc.constantFrom(...WATCHED), fc.stringMatching(/^[A-Z][a-z]?\d$/))), {
   selector: ({ gas }) => gas,
   maxLength: 20,
-});
-
-describe('layout', () => {
-  test('the same gas has the same place on every row', () => {
-    const plain = layoutFor([]);
-    const withOwn = layoutFor(['SF6']);
-    expect(withOwn.slots.slice(0, 12)).toEqual(plain.slots);
-    expect(plain.width).toBe(12 * PITCH);
-    expect(withOwn.slots[12]).toEqual({ gas: 'SF6', x: 13 * PITCH });
-    expect(withOwn.width).toBe(13.5 * PITCH);
-  });
-
-  test('own gases: those that stand out come first, and there are never too many', () => {
-    const declared = ['CF4', 'NF3', 'SF6', 'WF6'];
-    const out: Mark = {
-      gas: 'toluene',
-      status: 'measured',
-      decades: 1,
-      halfWidth: 0.2,
-      atLastRound: null,
-      alert: null,
-    };
-    const own = ownGasesOf([[...AIR, out]], declared);
-    expect(own[0]).toBe('toluene');
-    expect(own).toHaveLength(MOST_OWN_GASES);
-    expect(ownGasesOf([AIR], ['N2'])).toEqual([]);
-    const limit: Mark = { ...out, status: 'below-detection' };
-    expect(ownGasesOf([[limit]])).toEqual([]);
-  });
-
-  test('narrow: closer together, never so close that labels collide, and what is drawn fits', () => {
-    fc.assert(
-      fc.property(fc.integer({ min: 262, max: 900 }), fc.integer({ min: 0, max: 4 }), (available, wanted) => {
-        const own = Math.min(wanted, ownGasesThatFit(available));
-        const pitch = pitchFor(available, own);
-        expect(pitch).toBeGreaterThanOrEqual(LEAST_PITCH);
-        expect(pitch).toBeLessThanOrEqual(PITCH);
-        expect(pitch * widthInPitches(own)).toBeLessThanOrEqual(available + 1e-9);
-      }),
-    );
-  });
 });
 
 describe('geometry', () => {

@@ -3,11 +3,11 @@ import { cleanup, fireEvent, screen, waitFor, within } from '@testing-library/re
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { prefer } from '../../web/frame/preferences.ts';
 import { lastText, medianText, rangeText } from '../../web/ticket/GasNumbers.tsx';
-import { stage } from './fixture/stage.tsx';
+import { stage, verdict } from './fixture/stage.tsx';
 import { ticket } from './fixture/ticket.ts';
 
 const PATH = '/chambers/preparation-2/ticket';
-const heading = () => screen.findByRole('heading', { level: 1 });
+const heading = verdict;
 
 beforeEach(() => {
   localStorage.clear();
@@ -32,6 +32,10 @@ describe('a ticket', () => {
     expect(screen.getByText(/^No scans from \d{4}-\d\d-\d\d \d\d:\d\d [+−]\d\d:\d\d to .*: 42\smin\.$/)).toBeTruthy();
     expect(screen.getByText('preparation-2-a/1+c-2')).toBeTruthy();
     expect(screen.getByText('Ullage 0.1.0')).toBeTruthy();
+    expect(screen.getByText(/: gate valve V2 closed for a minute$/)).toBeTruthy();
+    expect(screen.getByText(/: helium bottle opened$/).textContent).toMatch(
+      /J\. Ravn, written .*Withdrawn by M\. Tveit/,
+    );
     expect(screen.getByText(/gas-safety procedure comes first/)).toBeTruthy();
     expect(screen.getByRole('row', { name: /manifest\.json 9f86/ })).toBeTruthy();
   });

@@ -8,9 +8,8 @@ import { setUp } from '../api/moves.ts';
 import { useTitle } from '../frame/title.ts';
 import { words } from '../strings/access.ts';
 import { Rich } from '../strings/Rich.tsx';
+import { AccountFields, LEAST_PASSWORD } from './AccountFields.tsx';
 import { Door } from './Door.tsx';
-
-const LEAST_PASSWORD = 12;
 
 /** Behind the one-time link that the first start prints: makes the first account and signs it in. */
 export function SetUpPage({ session }: { readonly session: Session }) {
@@ -58,42 +57,12 @@ function SetUpForm({ linkKey }: { readonly linkKey: string }) {
   };
   return (
     <form className="do door" onSubmit={send}>
-      <label>
-        {words.yourName}
-        <input
-          value={person.name}
-          required
-          maxLength={120}
-          autoComplete="name"
-          onChange={(e) => set({ name: e.target.value })}
-        />
-      </label>
-      <label>
-        {words.login}
-        <input
-          value={person.login}
-          required
-          maxLength={64}
-          pattern="[A-Za-z0-9][A-Za-z0-9._@\-]*"
-          title={words.loginSigns}
-          autoComplete="username"
-          autoCapitalize="none"
-          spellCheck={false}
-          onChange={(e) => set({ login: e.target.value })}
-        />
-      </label>
-      <label>
-        {words.newPassword(LEAST_PASSWORD)}
-        <input
-          type="password"
-          value={person.password}
-          required
-          minLength={LEAST_PASSWORD}
-          maxLength={256}
-          autoComplete="new-password"
-          onChange={(e) => set({ password: e.target.value })}
-        />
-      </label>
+      <AccountFields
+        account={person}
+        set={set}
+        labels={{ name: words.yourName, login: words.login, password: words.newPassword(LEAST_PASSWORD) }}
+        own
+      />
       <div className="does">
         <button type="submit" className="main" disabled={making.isPending}>
           {making.isPending ? <Sending word={words.making} /> : words.makeAccount}

@@ -23,7 +23,7 @@ export function EvidenceTable({ evidence, unit }: EvidenceTableProps) {
     <>
       {found.length > 0 ? <Lines lines={found} unit={unit ?? own} /> : null}
       {weighed.length > 0 ? (
-        <details className="undetected">
+        <details className="undetected weighed">
           <summary>{words.weighed}</summary>
           <Lines lines={weighed} unit={unit ?? own} />
         </details>
@@ -43,7 +43,9 @@ function Lines({ lines, unit }: { readonly lines: readonly Evidence[]; readonly 
           <th scope="col">{words.what}</th>
           <th scope="col">{words.found}</th>
           <th scope="col">{words.expected}</th>
-          <th scope="col">{words.foundWithin}</th>
+          <th scope="col" className="picture">
+            {words.foundWithin}
+          </th>
           <th scope="col">{words.so}</th>
         </tr>
       </thead>
@@ -76,6 +78,11 @@ function EvidenceRow({ line, unit }: { readonly line: Evidence; readonly unit: P
   );
 }
 
+/** On paper there is no room for the pictures, so nothing is left to be explained. */
 export function HowToReadEvidence() {
-  return words.howToRead.map((line) => <p key={line}>{line}</p>);
+  return words.howToRead.map((line) => (
+    <p key={line} className="of-screen">
+      {line}
+    </p>
+  ));
 }

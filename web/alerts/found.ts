@@ -11,7 +11,7 @@ const SCIENTIFIC: Readonly<Record<string, string>> = { 'Pa*m3/s': 'Pa·m³/s', m
 /** Ratios are compared with narrow ranges: two digits would round the difference away. */
 const RATIO_DIGITS = 3;
 
-/** 0.0037 is written with two digits, 0.0115 with three: no zeros that nobody measured. */
+/** 0.0037 is written with two digits, 0.0115 with three: no zeros that nobody set. */
 const digitsNeeded = (value: number): number =>
   Math.max(
     1,
@@ -20,6 +20,15 @@ const digitsNeeded = (value: number): number =>
       .replace(/0*e.*/, '')
       .replace(/[^0-9]/g, '').length,
   );
+
+/** Both bounds end at the same decimal: `0.115–0.150`, so that they can be compared at a glance. */
+function plainRange(low: number, high: number): string {
+  const decimals = (value: number) => digitsNeeded(value) - 1 - Math.floor(Math.log10(Math.abs(value)));
+  const places = Math.max(decimals(low), decimals(high));
+  const write = (value: number) =>
+    plain(Number(value.toPrecision(RATIO_DIGITS)), Math.max(1, places + 1 + Math.floor(Math.log10(Math.abs(value)))));
+  return `${write(low)}–${write(high)}`;
+}
 
 interface Written {
   readonly unit: string;
@@ -69,7 +78,7 @@ export function expectedText(evidence: Evidence, reader: PressureUnit): string {
     asPlain ? plain(Number(value.toPrecision(RATIO_DIGITS)), digitsNeeded(value)) : scientific(value);
   if (low !== null && high !== null) {
     if (low <= 0) return words.atMost2(write(high));
-    return asPlain ? `${write(low)}–${write(high)}` : scientificRange(low, high);
+    return asPlain ? plainRange(low, high) : scientificRange(low, high);
   }
   if (evidence.expected !== null && (asPlain || (low === null && high === null))) return evidence.expected;
   if (high !== null) return words.atMost2(write(high));

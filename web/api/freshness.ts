@@ -5,6 +5,8 @@ import type { StreamEvent } from './stream.ts';
 
 /** Readings come several a second in a large fleet: their questions are asked again at most this often. */
 const READING_PAUSE_MS = 4_000;
+/** How well an analyser measures moves slowly, and is dear to ask: asked again with its scans, at most this often. */
+const MEASURED_PAUSE_MS = 10_000;
 /** An alert is shown at once; the short pause gathers those that come together. */
 const ALERT_PAUSE_MS = 200;
 /** A question that could not be asked again is out of date until it is: first and longest pause before the next try. */
@@ -13,11 +15,16 @@ const LONGEST_RETRY_MS = 30_000;
 
 type Key = readonly unknown[];
 const EVERYTHING: Key = [];
+/** What a new scan says something new about; a plan or a list of scans that a person works with stays as it is. */
+const measuredKeys = (analyser: string): Key[] =>
+  ['now', 'trend', 'residuals'].map((part) => ['measurement', 'of', analyser, part]);
 
 /** Turns events into questions that are asked again, gathered so that a large fleet does not ask all the time. */
 export function makeFreshener(client: QueryClient) {
   const dirty = new Map<string, Key>();
+  const measured = new Set<string>();
   let timer: ReturnType<typeof setTimeout> | undefined;
+  let measuredTimer: ReturnType<typeof setTimeout> | undefined;
   let dueAt = Number.POSITIVE_INFINITY;
   let retryMs = FIRST_RETRY_MS;
   let closed = false;
@@ -34,6 +41,10 @@ export function makeFreshener(client: QueryClient) {
     dueAt = Number.POSITIVE_INFINITY;
     const keys = dirty.has(JSON.stringify(EVERYTHING)) ? [EVERYTHING] : [...dirty.values()];
     dirty.clear();
+    await renew(keys);
+  };
+
+  const renew = async (keys: readonly Key[]) => {
     await Promise.all(keys.map((queryKey) => client.invalidateQueries({ queryKey })));
     const again = missed(keys);
     if (again.length > 0) mark(again, retryMs);
@@ -50,11 +61,23 @@ export function makeFreshener(client: QueryClient) {
     timer = setTimeout(() => void flush(), pauseMs);
   };
 
+  const markMeasured = (analyser: string) => {
+    if (closed) return;
+    measured.add(analyser);
+    measuredTimer ??= setTimeout(() => {
+      measuredTimer = undefined;
+      const keys = [['measurement', 'list'], ...[...measured].flatMap(measuredKeys)];
+      measured.clear();
+      void renew(keys);
+    }, MEASURED_PAUSE_MS);
+  };
+
   return {
     take: (event: StreamEvent) => {
       if (event.kind === 'reading') {
         client.setQueryData<Round>(['round'], (round) => round && withScan(round, event.chamber, event.at));
         mark([['round'], ['chamber', event.chamber]], READING_PAUSE_MS);
+        markMeasured(event.analyser);
       } else if (event.kind === 'alert') {
         mark([['round'], ['alerts'], ['alert', event.id], ['chamber', event.chamber], ['handover']], ALERT_PAUSE_MS);
       } else if (event.kind === 'resync') {
@@ -76,6 +99,7 @@ export function makeFreshener(client: QueryClient) {
     close: () => {
       closed = true;
       clearTimeout(timer);
+      clearTimeout(measuredTimer);
     },
   };
 }

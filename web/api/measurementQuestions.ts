@@ -14,9 +14,8 @@ import type { Note } from '../../shared/contract/readings.ts';
 import { ask, query } from './ask.ts';
 import { spanMs, type TrendAsked } from './questions.ts';
 
-/** Floors and gains move slowly: the list of a large fleet is not asked for with every scan. */
-const LIST_EVERY_MS = 60_000;
-const ANALYSER_EVERY_MS = 15_000;
+/** The event stream says when something new was measured; this only bounds what it may have missed. */
+const MISSED_EVERY_MS = 60_000;
 /** While a worker is busy with something that a person waits for. */
 const WAITING_EVERY_MS = 2_000;
 
@@ -31,14 +30,14 @@ const instants = (span: AskedSpan, now: () => number) => {
 export const measurementListQuestion = queryOptions({
   queryKey: ['measurement', 'list'],
   queryFn: ({ signal }) => ask<MeasurementList>('/api/v1/measurement?unit=Pa', { signal }),
-  refetchInterval: LIST_EVERY_MS,
+  refetchInterval: MISSED_EVERY_MS,
 });
 
 export const measurementQuestion = (analyser: string) =>
   queryOptions({
     queryKey: ['measurement', 'of', analyser, 'now'],
     queryFn: ({ signal }) => ask<AnalyserMeasurement>(`${of(analyser)}/measurement?unit=Pa`, { signal }),
-    refetchInterval: ANALYSER_EVERY_MS,
+    refetchInterval: MISSED_EVERY_MS,
   });
 
 export interface MeasurementTrendAsked {
@@ -55,14 +54,14 @@ export const measurementTrendQuestion = (asked: MeasurementTrendAsked, now: () =
       return ask<MeasurementTrend>(`${of(asked.analyser)}/measurement/trend${query(fields)}`, { signal });
     },
     placeholderData: (before) => before,
-    refetchInterval: LIST_EVERY_MS,
+    refetchInterval: MISSED_EVERY_MS,
   });
 
 export const residualsQuestion = (analyser: string) =>
   queryOptions({
     queryKey: ['measurement', 'of', analyser, 'residuals'],
     queryFn: ({ signal }) => ask<Residuals>(`${of(analyser)}/residuals?unit=Pa`, { signal }),
-    refetchInterval: ANALYSER_EVERY_MS,
+    refetchInterval: MISSED_EVERY_MS,
   });
 
 export interface PlanAsked {
@@ -111,7 +110,7 @@ export const tasksQuestion = (analyser: string) =>
     queryKey: ['measurement', 'of', analyser, 'tasks'],
     queryFn: ({ signal }) => ask<{ tasks: Task[] }>(`${of(analyser)}/tasks`, { signal }),
     refetchInterval: ({ state }) =>
-      state.data?.tasks.some((task) => task.state === 'waiting') ? WAITING_EVERY_MS : LIST_EVERY_MS,
+      state.data?.tasks.some((task) => task.state === 'waiting') ? WAITING_EVERY_MS : MISSED_EVERY_MS,
   });
 
 export interface ComparisonAsked {

@@ -4,7 +4,7 @@
  * attempt asks for what came after the last one.
  */
 export type StreamEvent =
-  | { readonly kind: 'reading'; readonly chamber: string; readonly at: string }
+  | { readonly kind: 'reading'; readonly chamber: string; readonly analyser: string; readonly at: string }
   | { readonly kind: 'alert'; readonly chamber: string; readonly id: string }
   | { readonly kind: 'round'; readonly area: string }
   /** Something may have been missed: everything is to be read again. */

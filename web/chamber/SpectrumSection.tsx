@@ -93,7 +93,7 @@ function WorkingOut({ at }: { readonly at: string }) {
 }
 
 /** Closer together, neighbouring bars could not be told apart: the figure scrolls in itself instead. */
-const LEAST_PX_PER_MASS = 5.5;
+export const LEAST_PX_PER_MASS = 5.5;
 
 interface TheSpectrumProps {
   readonly spectrum: Spectrum;

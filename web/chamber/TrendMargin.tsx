@@ -5,8 +5,9 @@ import { nowMs } from '../frame/clock.ts';
 import { useZone } from '../frame/site.ts';
 import { duration } from '../notation/age.ts';
 import { gasTitle } from '../notation/gas.ts';
-import { moment, offsetText } from '../notation/time.ts';
+import { offsetText } from '../notation/time.ts';
 import { words } from '../strings/chamber.ts';
+import { spanText } from './spanText.ts';
 
 interface TrendMarginProps {
   readonly span: Span;
@@ -21,9 +22,7 @@ export function TrendMargin({ span, gases, table, again }: TrendMarginProps) {
   const now = nowMs();
   return (
     <>
-      <p>
-        {moment(span.from, zone, now)} – {moment(span.to, zone, now)}
-      </p>
+      <p>{spanText(span, zone, now)}</p>
       <p>
         ({offsetText(span.to, zone)}), {duration((span.to - span.from) / 1000)}
       </p>

@@ -1,8 +1,7 @@
 import { memo, useMemo } from 'react';
 import { ComposedChart, XAxis, YAxis } from 'recharts';
 import { words } from '../strings/charts.ts';
-import { LinearGrid } from './LinearGrid.tsx';
-import { LogGrid } from './LogGrid.tsx';
+import { LinearGrid, LogGrid } from './AxisGrid.tsx';
 import { linearAxis } from './linearAxis.ts';
 import { logAxis } from './logAxis.ts';
 import { type ProfilePoint, profilePieces, thinned } from './profile.ts';

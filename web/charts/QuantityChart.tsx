@@ -1,7 +1,7 @@
 import { memo, useMemo } from 'react';
 import { Area, ComposedChart, Line, XAxis, YAxis, ZIndexLayer } from 'recharts';
+import { AxisGrid, LogGrid } from './AxisGrid.tsx';
 import { type Gap, loneValues, type Row, rangeKey } from './gaps.ts';
-import { LogGrid } from './LogGrid.tsx';
 import type { LinearAxis } from './linearAxis.ts';
 import type { LogAxis } from './logAxis.ts';
 import { useScales } from './scales.ts';
@@ -99,25 +99,8 @@ export const QuantityChart = memo(function QuantityChart({ picture, span, width,
 });
 
 function RoundGrid({ axis, unit }: { readonly axis: LinearAxis; readonly unit: string }) {
-  const scales = useScales();
-  if (!scales) return null;
-  const { plot, y } = scales;
-  return (
-    <g>
-      {axis.ticks.map((tick) => (
-        <g key={tick}>
-          <path className="ax-line" d={`M${plot.left} ${y(tick)}H${plot.right}`} />
-          <text className="ax-y" x={plot.left - 7} y={y(tick) + 4}>
-            {tick.toFixed(axis.decimals).replace('-', '−')}
-          </text>
-        </g>
-      ))}
-      <path className="ax-base" d={`M${plot.left} ${plot.bottom}H${plot.right}`} />
-      <text className="ax-u" x={plot.left} y={11}>
-        {unit}
-      </text>
-    </g>
-  );
+  const label = (tick: number) => tick.toFixed(axis.decimals).replace('-', '−');
+  return <AxisGrid ticks={axis.ticks} unit={unit} label={label} />;
 }
 
 /** A bed thinner than this could not be seen. */

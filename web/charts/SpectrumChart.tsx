@@ -2,8 +2,7 @@ import { memo, useMemo } from 'react';
 import { ComposedChart, XAxis, YAxis } from 'recharts';
 import { scientific } from '../notation/number.ts';
 import { words } from '../strings/charts.ts';
-import { LinearGrid } from './LinearGrid.tsx';
-import { LogGrid } from './LogGrid.tsx';
+import { LinearGrid, LogGrid } from './AxisGrid.tsx';
 import { logAxis } from './logAxis.ts';
 import { type DrawnPeak, FloorZone, LabelLayer, MassTicks, PeakLayer } from './SpectrumLayers.tsx';
 import { useScales } from './scales.ts';
@@ -42,7 +41,7 @@ export const SpectrumChart = memo(function SpectrumChart(props: SpectrumChartPro
       ]),
     [peaks, floor],
   );
-  const top = Math.max(...peaks.map(({ height }) => height ?? 0), 0) || 1;
+  const top = Math.max(...peaks.flatMap(({ height, ghost }) => [height ?? 0, ghost ?? 0]), 0) || 1;
   const step = roundStep(top);
   const domain = scale === 'log' ? [log.low, log.high] : [0, Math.ceil((top * 1.05) / step) * step];
   const data = useMemo(() => peaks.map(({ mass, height }) => ({ mass, height })), [peaks]);

@@ -1,7 +1,7 @@
 import { Fragment, memo, useMemo } from 'react';
 import { Area, ComposedChart, Line, XAxis, YAxis, ZIndexLayer } from 'recharts';
+import { LogGrid } from './AxisGrid.tsx';
 import { againKey, type Gap, loneValues, type Row, rangeKey } from './gaps.ts';
-import { LogGrid } from './LogGrid.tsx';
 import type { LogAxis } from './logAxis.ts';
 import { strokeOf } from './strokes.ts';
 import { BedLayer, GapLayer, NotesLayer } from './TrendGround.tsx';

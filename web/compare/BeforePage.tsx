@@ -10,13 +10,16 @@ import { Head, Section } from '../frame/Section.tsx';
 import { Sentence } from '../frame/Sentence.tsx';
 import { useUnit, useZone } from '../frame/site.ts';
 import { moment, offsetText } from '../notation/time.ts';
-import { words } from '../strings/compare.ts';
+import { words as compared } from '../strings/compare.ts';
+import { words } from '../strings/compareBefore.ts';
 import type { Change, CompareAddress, Mode } from './address.ts';
 import { BeforeTools } from './BeforeTools.tsx';
 import { beneath, headSentence } from './beforeWords.ts';
+import { hasFewForLine, lineMoment } from './courseWords.ts';
 import { LadderTable } from './LadderTable.tsx';
 import { Likenesses } from './Likenesses.tsx';
 import { ModeChoice } from './ModeChoice.tsx';
+import { SpectraSection } from './SpectraSection.tsx';
 
 export interface OneChamberProps {
   readonly address: CompareAddress;
@@ -56,9 +59,9 @@ export function BeforePage({ address, change, mode, choose, chamber, chambers }:
       <Head
         margin={
           <>
-            {words.margin}
+            {compared.margin}
             <br />
-            <b>{words.modeMargin.before}</b>
+            <b>{compared.modeMargin.before}</b>
             {answer ? <MarginTimes answer={answer} at={at} /> : null}
           </>
         }
@@ -67,11 +70,11 @@ export function BeforePage({ address, change, mode, choose, chamber, chambers }:
         <div className="where">
           <b>{chamber.name}</b>
           <span className="note">
-            <Link href={`/chambers/${encodeURIComponent(chamber.id)}`}>{words.toChamber}</Link>
+            <Link href={`/chambers/${encodeURIComponent(chamber.id)}`}>{compared.toChamber}</Link>
             {answer ? ` · ${betweenText(answer, at)} (${offsetText(now, zone)})` : ''}
           </span>
         </div>
-        <h1 className="verdict">{answer ? headSentence(answer) : words.mode.before}</h1>
+        <h1 className="verdict">{answer ? headSentence(answer) : compared.mode.before}</h1>
         {answer ? (
           <>
             {bothThere(answer) ? <Likenesses answer={answer} /> : null}
@@ -100,16 +103,17 @@ export function BeforePage({ address, change, mode, choose, chamber, chambers }:
           fault={fault}
         />
       </Section>
-      <Section className="sec last" margin={<HowToRead />}>
-        <h2>{words.gasByGas}</h2>
+      <Section className={answer && bothThere(answer) ? 'sec' : 'sec last'} margin={<HowToRead />}>
+        <h2>{compared.gasByGas}</h2>
         {isImpossible(question.error) && answer === undefined ? (
           <p className="note">{words.nothingYetMore}</p>
         ) : (
-          <Answered question={question} what={words.theComparison} lines={8}>
+          <Answered question={question} what={compared.theComparison} lines={8}>
             {(found) =>
               bothThere(found) ? (
                 <>
                   <LadderTable answer={found} />
+                  <HowFound answer={found} />
                   <p className="note how">{words.howSure}</p>
                   <Notes answer={found} />
                 </>
@@ -120,6 +124,7 @@ export function BeforePage({ address, change, mode, choose, chamber, chambers }:
           </Answered>
         )}
       </Section>
+      {answer && bothThere(answer) ? <SpectraSection answer={answer} address={address} change={change} /> : null}
     </>
   );
 }
@@ -137,10 +142,23 @@ function MarginTimes({ answer, at }: { readonly answer: BeforeAfter; readonly at
       <p key={side}>
         {words.legend[side]}
         <br />
-        {words.inSpan(at(Date.parse(from)), at(Date.parse(to)))}
+        {compared.inSpan(at(Date.parse(from)), at(Date.parse(to)))}
       </p>
     );
   });
+}
+
+/** While an alert stands: at which moment the gases were read, and what there is where they have no line. */
+function HowFound({ answer }: { readonly answer: BeforeAfter }) {
+  const zone = useZone();
+  const now = useNow(60);
+  const at = lineMoment(answer);
+  return (
+    <>
+      {at === null ? null : <p className="note how">{words.howMoving(moment(Date.parse(at), zone, now))}</p>}
+      {hasFewForLine(answer) ? <p className="note how">{words.fewForLine}</p> : null}
+    </>
+  );
 }
 
 function Notes({ answer }: { readonly answer: BeforeAfter }) {
@@ -176,7 +194,7 @@ function HowToRead() {
           </svg>
         </li>
       </ul>
-      <p>{words.below95}</p>
+      <p>{compared.below95}</p>
     </>
   );
 }

@@ -5,7 +5,7 @@ import { spanFields } from '../chamber/span.ts';
 import { useNow } from '../frame/clock.ts';
 import { useZone } from '../frame/site.ts';
 import { moment } from '../notation/time.ts';
-import { words } from '../strings/compare.ts';
+import { words } from '../strings/compareBefore.ts';
 import type { Change, CompareAddress } from './address.ts';
 import { Fault } from './Choices.tsx';
 import { ChamberChoice } from './ModeChoice.tsx';

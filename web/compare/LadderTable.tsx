@@ -4,9 +4,11 @@ import { useUnit } from '../frame/site.ts';
 import { gasSpoken, gasTitle } from '../notation/gas.ts';
 import { plain } from '../notation/number.ts';
 import { NBSP, reportedPressure } from '../notation/pressure.ts';
-import { words } from '../strings/compare.ts';
+import { words as compared } from '../strings/compare.ts';
+import { words } from '../strings/compareBefore.ts';
 import { useNarrow, useWindowWidth } from '../strip/useLayout.ts';
 import { type ComparedGas, isUnseen, judgementText } from './beforeWords.ts';
+import { courseText } from './courseWords.ts';
 import { factorText } from './factor.ts';
 import { GasHead } from './GasHead.tsx';
 import { LadderAxis, LadderPicture } from './LadderPicture.tsx';
@@ -52,12 +54,12 @@ export function LadderTable({ answer }: { readonly answer: BeforeAfter }) {
         <table className="evtab compared ladders">
           <thead>
             <tr>
-              <th scope="col">{words.gas}</th>
+              <th scope="col">{compared.gas}</th>
               <th scope="col">{words.before}</th>
               <th scope="col">{words.after}</th>
               <th scope="col">{words.picture(unit)}</th>
               <th scope="col">{words.factor}</th>
-              <th scope="col">{words.so}</th>
+              <th scope="col">{compared.so}</th>
             </tr>
           </thead>
           <tbody>
@@ -108,20 +110,28 @@ const OFTEN = 0.95;
 
 function LadderRow({ gas, drawn, ladder, width }: LadderRowProps) {
   const unit = useUnit();
-  const seldom = (side: ComparedGas['before']) =>
-    side && side.value !== null && side.detectedShare < OFTEN ? (
-      <span className="note"> {words.seldom(`${plain(side.detectedShare * 100)}${NBSP}%`)}</span>
-    ) : null;
+  const more = (side: ComparedGas['before']) => {
+    if (side === null || side.value === null) return null;
+    const course = courseText(side);
+    return (
+      <>
+        {side.detectedShare < OFTEN ? (
+          <span className="note"> {compared.seldom(`${plain(side.detectedShare * 100)}${NBSP}%`)}</span>
+        ) : null}
+        {course === null ? null : <span className="note course">{course}</span>}
+      </>
+    );
+  };
   return (
     <tr className={gas.inAlert ? 'meant' : undefined}>
       <GasHead gas={gas.gas} spoken={gasSpoken(gas.gas)} />
       <td className="num" data-name={words.before}>
         {sideText(gas.before, unit)}
-        {seldom(gas.before)}
+        {more(gas.before)}
       </td>
       <td className="num" data-name={words.after}>
         {sideText(gas.after, unit)}
-        {seldom(gas.after)}
+        {more(gas.after)}
       </td>
       <td className="picture flush">
         <LadderPicture gas={drawn} ladder={ladder} width={width} />

@@ -2,7 +2,8 @@ import type { BeforeAfter, ComparedSide } from '../../shared/contract/beforeAfte
 import { duration } from '../notation/age.ts';
 import { count } from '../notation/number.ts';
 import { NBSP } from '../notation/pressure.ts';
-import { words } from '../strings/compare.ts';
+import { words as compared } from '../strings/compare.ts';
+import { words } from '../strings/compareBefore.ts';
 import { degrees } from './beforeWords.ts';
 
 type Name = BeforeAfter['likeness'][number]['name'];
@@ -25,7 +26,7 @@ function textOf(name: Name, is: BeforeAfter['likeness'][number]['is'], { before,
   const pair = (told: (side: ComparedSide) => string) => words.pairOf(told(before), told(after));
   switch (name) {
     case 'state':
-      return pair(({ state }) => state ?? words.noState);
+      return pair(({ state }) => state ?? compared.noState);
     case 'time since vent':
       return pair(since);
     case 'temperature':

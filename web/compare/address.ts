@@ -21,6 +21,9 @@ export interface CompareAddress extends SpanAddress {
   readonly second: string;
   /** The gas to which both are related. */
   readonly relativeTo: string;
+  /** Before and after: one scan of each side is drawn. */
+  readonly spectra: '' | 'shown';
+  readonly scale: 'log' | 'linear';
 }
 
 export const compareCodec: Codec<CompareAddress> = {
@@ -36,6 +39,8 @@ export const compareCodec: Codec<CompareAddress> = {
   first: textField(64),
   second: textField(64),
   relativeTo: textField(40),
+  spectra: choiceField(['', 'shown'], ''),
+  scale: choiceField(['log', 'linear'], 'log'),
   ...spanCodec('30h'),
 };
 
@@ -56,6 +61,7 @@ export const ofChamber = (chamber: string): Partial<CompareAddress> => ({
   first: '',
   second: '',
   relativeTo: '',
+  spectra: '',
 });
 
 export type Change = (part: Partial<CompareAddress>, how?: 'push' | 'replace') => void;

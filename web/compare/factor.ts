@@ -23,25 +23,33 @@ export const times = (ratio: number, below2 = 2): string => {
 };
 
 /** `÷37 (31–45)`, `÷1 700 at least`, `×1.1 (÷1.1 to ×1.2)` or `cannot tell`. */
-export function factorText({ ratio, ratioLow, ratioHigh }: Ratio): string {
+export function factorText({ ratio, ratioLow, ratioHigh }: Ratio, below2 = 2): string {
   if (ratio !== null && ratio > 0) {
-    if (ratioLow === null || ratioHigh === null || ratioLow <= 0) return times(ratio);
-    const bounds = [times(ratioLow), times(ratioHigh)];
-    const sides = new Set([...bounds, times(ratio)].filter((text) => text !== '×1.0').map((text) => text[0]));
-    if (sides.size > 1) return words.rangeTo(times(ratio), bounds[0] ?? '', bounds[1] ?? '');
+    if (ratioLow === null || ratioHigh === null || ratioLow <= 0) return times(ratio, below2);
+    const bounds = [times(ratioLow, below2), times(ratioHigh, below2)];
+    const sides = new Set(
+      [...bounds, times(ratio, below2)].filter((text) => Number(text.slice(1)) !== 1).map((text) => text[0]),
+    );
+    if (sides.size > 1) return words.rangeTo(times(ratio, below2), bounds[0] ?? '', bounds[1] ?? '');
     const [a = '', b = ''] = bounds.map((text) => text.slice(1));
     const fell = sides.has('÷');
-    return `${fell ? '÷' : '×'}${size(ratio)} (${fell ? `${b}–${a}` : `${a}–${b}`})`;
+    return `${fell ? '÷' : '×'}${size(ratio, below2)} (${fell ? `${b}–${a}` : `${a}–${b}`})`;
   }
   if (ratioHigh !== null && ratioHigh > 0 && ratioHigh < 1) return words.leastAfter(times(ratioHigh));
   if (ratioLow !== null && ratioLow > 1) return words.leastAfter(times(ratioLow));
   return words.cannot;
 }
 
-/** `37 times`, `at least 1 700 times`, for a sentence; null: it cannot be told. */
-export function inWords({ ratio, ratioLow, ratioHigh }: Ratio): string | null {
-  if (ratio !== null) return words.times(size(ratio));
-  if (ratioHigh !== null && ratioHigh < 1 && ratioHigh > 0) return words.atLeastTimes(size(ratioHigh));
-  if (ratioLow !== null && ratioLow > 1) return words.atLeastTimes(size(ratioLow));
+export interface Times {
+  readonly n: string;
+  /** It is a bound: so many, or more. */
+  readonly atLeast: boolean;
+}
+
+/** How many times, up or down, for a sentence; null: it cannot be told. */
+export function timesOf({ ratio, ratioLow, ratioHigh }: Ratio): Times | null {
+  if (ratio !== null) return { n: size(ratio), atLeast: false };
+  if (ratioHigh !== null && ratioHigh < 1 && ratioHigh > 0) return { n: size(ratioHigh), atLeast: true };
+  if (ratioLow !== null && ratioLow > 1) return { n: size(ratioLow), atLeast: true };
   return null;
 }

@@ -48,8 +48,8 @@ export function sistersSentence(answer: Sisters, name: string): string {
     }
     case 'shared': {
       const [first] = named;
-      const moved = first?.shared ? words.movedOf(first.shared.moved, first.shared.of) : '';
-      return words.sharedCause(capital(spoken(verdict.gases)), moved, verdict.gases.length > 1);
+      const { moved, of } = first?.shared ?? { moved: 0, of: sisters.length + 1 };
+      return words.sharedCause(capital(spoken(verdict.gases)), verdict.gases.length, moved, of);
     }
     default:
       return words.noneStands(name);

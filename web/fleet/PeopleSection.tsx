@@ -1,6 +1,7 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { type FormEvent, useState } from 'react';
 import type { PersonLine } from '../../shared/contract/access.ts';
+import { AccountFields, LEAST_PASSWORD } from '../access/AccountFields.tsx';
 import { Refused, Sending } from '../alerts/AcknowledgeForm.tsx';
 import { refusalText } from '../alerts/useMove.ts';
 import { addPerson, changePerson } from '../api/moves.ts';
@@ -92,8 +93,6 @@ function PersonRow({ person }: { readonly person: PersonLine }) {
   );
 }
 
-/** As the server asks for. */
-const LEAST_PASSWORD = 12;
 const EMPTY = { name: '', login: '', role: 'operator' as PeopleRole, password: '' };
 
 function PersonForm() {
@@ -114,32 +113,11 @@ function PersonForm() {
   return (
     <form className="do" onSubmit={send}>
       <div className="two">
-        <label>
-          {words.name}
-          <input value={person.name} required maxLength={120} onChange={(e) => set({ name: e.target.value })} />
-        </label>
-        <label>
-          {words.login}
-          <input
-            value={person.login}
-            required
-            maxLength={64}
-            autoComplete="off"
-            onChange={(e) => set({ login: e.target.value })}
-          />
-        </label>
-        <label>
-          {words.firstPassword(LEAST_PASSWORD)}
-          <input
-            type="password"
-            value={person.password}
-            required
-            minLength={LEAST_PASSWORD}
-            maxLength={256}
-            autoComplete="new-password"
-            onChange={(e) => set({ password: e.target.value })}
-          />
-        </label>
+        <AccountFields
+          account={person}
+          set={set}
+          labels={{ name: words.name, login: words.login, password: words.firstPassword(LEAST_PASSWORD) }}
+        />
         <label>
           {words.role}
           <select value={person.role} onChange={(e) => set({ role: e.target.value as PeopleRole })}>

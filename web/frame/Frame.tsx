@@ -3,6 +3,7 @@ import { useLocation } from 'wouter';
 import { UnsentNotes } from '../alerts/UnsentNotes.tsx';
 import { words } from '../strings/frame.ts';
 import { Hatch } from '../strip/Hatch.tsx';
+import { useDisplay } from './display.ts';
 import { KeysHelp } from './KeysHelp.tsx';
 import { useKeptPreferences } from './keptPreferences.ts';
 import { useKeys } from './keys.ts';
@@ -18,6 +19,7 @@ export function Frame({ children }: { readonly children: ReactNode }) {
   const [helping, setHelping] = useState(false);
   const [path, go] = useLocation();
   useKeptPreferences();
+  useDisplay();
   useKeys({
     '?': () => setHelping(true),
     ...Object.fromEntries([...PAGES, ...INNER_PAGES].map(({ href, key }) => [`g ${key}`, () => go(href)])),

@@ -8,26 +8,35 @@ import { words } from '../strings/frame.ts';
 import { Rich } from '../strings/Rich.tsx';
 import { Head } from './Section.tsx';
 
-/** A quick answer must not flash a skeleton. */
+/** A quick answer must not flash a skeleton, nor a heading that is another one at once. */
 const SKELETON_AFTER_MS = 200;
 
 /** More lines than this say nothing more. */
 const LINES = ['1', '2', '3', '4', '5', '6', '7', '8'];
 
-export function Skeleton({ lines = 3 }: { readonly lines?: number }) {
+interface SkeletonProps {
+  readonly lines?: number;
+  /** Of a page whose heading is its sentence: what it is called until the sentence is known. */
+  readonly heading?: string | undefined;
+}
+
+export function Skeleton({ lines = 3, heading }: SkeletonProps) {
   const [due, setDue] = useState(false);
   useEffect(() => {
     const timer = setTimeout(() => setDue(true), SKELETON_AFTER_MS);
     return () => clearTimeout(timer);
   }, []);
   return (
-    <div className="skeleton" role="status">
-      <span className="unseen">{words.loading}</span>
-      {LINES.slice(0, lines).map((line) => (
-        // Their place is kept from the start, so that nothing moves when they are shown.
-        <span key={line} className={due ? 'sk' : 'sk early'} />
-      ))}
-    </div>
+    <>
+      {due && heading ? <h1 className="unseen">{heading}</h1> : null}
+      <div className="skeleton" role="status">
+        <span className="unseen">{words.loading}</span>
+        {LINES.slice(0, lines).map((line) => (
+          // Their place is kept from the start, so that nothing moves when they are shown.
+          <span key={line} className={due ? 'sk' : 'sk early'} />
+        ))}
+      </div>
+    </>
   );
 }
 
@@ -83,7 +92,7 @@ interface AnsweredProps<T> {
   readonly question: UseQueryResult<T>;
   readonly what: string;
   readonly lines?: number;
-  /** The answer is the page itself, with its sentence: without it, the page is named by what did not come. */
+  /** The answer is the page itself, with its sentence: without it, the page is named by what has not come. */
   readonly page?: boolean;
   readonly children: (data: T) => ReactNode;
 }
@@ -92,7 +101,7 @@ interface AnsweredProps<T> {
 export function Answered<T>({ question, what, lines, page, children }: AnsweredProps<T>) {
   const retry = () => void question.refetch();
   if (question.data === undefined) {
-    if (!question.isError) return <Skeleton lines={lines ?? 3} />;
+    if (!question.isError) return <Skeleton lines={lines ?? 3} heading={page ? what : undefined} />;
     return (
       <>
         {page ? <h1 className="unseen">{what}</h1> : null}

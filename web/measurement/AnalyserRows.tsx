@@ -4,9 +4,10 @@ import type { MeasurementLine } from '../../shared/contract/measurement.ts';
 import { EvidencePicture } from '../alerts/EvidencePicture.tsx';
 import { drawEvidence } from '../alerts/evidenceScale.ts';
 import { Age } from '../frame/Age.tsx';
-import { nowMs } from '../frame/clock.ts';
+import { nowMs, useNow } from '../frame/clock.ts';
 import { Sentence } from '../frame/Sentence.tsx';
 import { useUnit } from '../frame/site.ts';
+import { isOld } from '../notation/age.ts';
 import { ageSaid, daysSince } from '../notation/counted.ts';
 import { brief, plain } from '../notation/number.ts';
 import { NBSP, pressure } from '../notation/pressure.ts';
@@ -66,8 +67,11 @@ function AnalyserRow({ line, period, selected }: AnalyserRowProps) {
   const body = (element: HTMLElement | null) => {
     if (selected) element?.scrollIntoView({ block: 'nearest' });
   };
+  const now = useNow(15);
+  const isStale = line.at !== null && isOld((now - Date.parse(line.at)) / 1000, period);
+  const classes = [selected ? 'sel' : '', isStale ? 'stale' : ''].filter((one) => one !== '');
   return (
-    <tbody ref={body} className={selected ? 'sel' : undefined}>
+    <tbody ref={body} className={classes.length > 0 ? classes.join(' ') : undefined}>
       {line.remark === null ? (
         <tr>
           <Who line={line} period={period} />

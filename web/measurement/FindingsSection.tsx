@@ -52,11 +52,7 @@ export function FindingsSection({ measured, trend, spanText }: FindingsSectionPr
 }
 
 function HowToRead({ spanText }: { readonly spanText: string }) {
-  return (
-    <>
-      <Rich text={words.paleWhereItStood(spanText)} parts={{ br: () => <br /> }} />
-    </>
-  );
+  return <Rich text={words.paleWhereItStood(spanText)} parts={{ br: () => <br /> }} />;
 }
 
 function FindingTable({ findings, spanText }: { readonly findings: readonly Finding[]; readonly spanText: string }) {
@@ -68,7 +64,9 @@ function FindingTable({ findings, spanText }: { readonly findings: readonly Find
           <th scope="col">{words.what}</th>
           <th scope="col">{words.found}</th>
           <th scope="col">{words.usualHere(spanText)}</th>
-          <th scope="col">{words.foundWithinUsual}</th>
+          <th scope="col" className="picture">
+            {words.foundWithinUsual}
+          </th>
           <th scope="col">{words.so}</th>
         </tr>
       </thead>
@@ -77,7 +75,9 @@ function FindingTable({ findings, spanText }: { readonly findings: readonly Find
           <tr key={what}>
             <th scope="row">{what}</th>
             <td className="num">{found}</td>
-            <td className={expected === '—' ? 'num none' : 'num'}>{expected}</td>
+            <td className={expected === '—' ? 'num none' : 'num'} data-name={words.usualHere(spanText)}>
+              {expected}
+            </td>
             <td className={drawing ? 'picture channel' : 'picture'}>
               {drawing ? <EvidencePicture drawing={drawing} /> : null}
             </td>

@@ -28,14 +28,7 @@ export function floorSays({ detected, floor, limit, value }: FloorLine): string 
 
 export function FloorsSection({ measured }: { readonly measured: AnalyserMeasurement }) {
   return (
-    <Section
-      className="sec"
-      margin={
-        <>
-          <Rich text={words.paleHiddenByNoise} parts={{ br: () => <br /> }} />
-        </>
-      }
-    >
+    <Section className="sec" margin={<Rich text={words.paleHiddenByNoise} parts={{ br: () => <br /> }} />}>
       <h2>{words.gasByGasThe}</h2>
       {measured.floors.length === 0 ? (
         <p className="note">{words.theFirstScanSays}</p>
@@ -64,7 +57,9 @@ function FloorTable({ floors, multiple }: { readonly floors: readonly FloorLine[
           <th scope="col">{words.noiseAlone(brief(multiple))}</th>
           <th scope="col">{words.atMostInThis}</th>
           <th scope="col">{words.oneOfAChange}</th>
-          <th scope="col">{words.oneLineIsA}</th>
+          <th scope="col" className="picture">
+            {words.oneLineIsA}
+          </th>
           <th scope="col">{words.so}</th>
         </tr>
       </thead>
@@ -75,11 +70,15 @@ function FloorTable({ floors, multiple }: { readonly floors: readonly FloorLine[
               {gasTitle(line.gas)}
               {gasSpoken(line.gas) === gasTitle(line.gas) ? null : <span className="note"> {gasSpoken(line.gas)}</span>}
             </th>
-            <td className="num">{pressure(line.floor, unit)}</td>
-            <td className="num">
+            <td className="num" data-name={words.noiseAlone(brief(multiple))}>
+              {pressure(line.floor, unit)}
+            </td>
+            <td className="num" data-name={words.atMostInThis}>
               {line.detected ? words.seen : line.limit === null ? words.cannotTell : pressure(line.limit, unit)}
             </td>
-            <td className="num">{pressure(line.changeSigma, unit)}</td>
+            <td className="num" data-name={words.oneOfAChange}>
+              {pressure(line.changeSigma, unit)}
+            </td>
             <td className="picture flush">
               <svg className="ev" width={PICTURE_WIDTH} height={PICTURE_HEIGHT} aria-hidden="true">
                 {line.floor !== null && line.floor > 0 ? (

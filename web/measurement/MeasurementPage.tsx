@@ -42,13 +42,7 @@ export function MeasurementPage() {
   const areas = list ? byArea(list.analysers, [...names.keys()]).map(({ area }) => area) : [];
   return (
     <>
-      <Head
-        margin={
-          <>
-            <Rich text={words.measurementHowFarEach} parts={{ br: () => <br /> }} />
-          </>
-        }
-      >
+      <Head margin={<Rich text={words.measurementHowFarEach} parts={{ br: () => <br /> }} />}>
         <h1 className="verdict">{list ? listSentence(list.analysers, isStale) : words.howFarCanThe}</h1>
       </Head>
       {list && list.analysers.length > 0 ? (

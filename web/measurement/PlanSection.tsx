@@ -43,14 +43,7 @@ export function PlanSection({ measured, address, change }: PlanSectionProps) {
   const can = gas !== '' && pressurePa !== null;
   const question = useQuery({ ...planQuestion(asked), enabled: can });
   return (
-    <Section
-      className="sec"
-      margin={
-        <>
-          <Rich text={words.fromThisAnalyserS} parts={{ br: () => <br /> }} />
-        </>
-      }
-    >
+    <Section className="sec" margin={<Rich text={words.fromThisAnalyserS} parts={{ br: () => <br /> }} />}>
       <div className="ph">
         <h2>{words.howLongToAverage}</h2>
         {can ? (

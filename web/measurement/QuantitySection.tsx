@@ -4,6 +4,7 @@ import type { CalibrationEntry } from '../../shared/contract/calibration.ts';
 import type { MeasurementTrend } from '../../shared/contract/measurement.ts';
 import { SpanControls } from '../chamber/SpanControls.tsx';
 import { spanFields } from '../chamber/span.ts';
+import { spanText } from '../chamber/spanText.ts';
 import { QUANTITY_HEIGHT, QuantityChart, quantityMargin } from '../charts/QuantityChart.tsx';
 import { useWidth } from '../charts/useWidth.ts';
 import { Zoomable } from '../charts/Zoomable.tsx';
@@ -41,9 +42,7 @@ export function QuantitySection({ question, entries, span, address, change }: Qu
       className="sec"
       margin={
         <>
-          <p>
-            {moment(span.from, zone, nowMs())} – {moment(span.to, zone, nowMs())}
-          </p>
+          <p>{spanText(span, zone, nowMs())}</p>
           <p>
             ({offsetText(span.to, zone)}), {duration((span.to - span.from) / 1000)}
           </p>

@@ -74,7 +74,7 @@ const percent = (share: number): string => `${brief(share * 100)}${NBSP}%`;
 export function numberText(kind: CalibrationKind, { value, relativeUncertainty }: NumberValue): string {
   const unit = kind === 'sensitivity' ? `${NBSP}A/Pa` : '';
   const number = kind === 'sensitivity' ? scientific(value, 3) : brief(value);
-  return `${number}${unit}${relativeUncertainty === null ? '' : ` ± ${percent(relativeUncertainty)}`}`;
+  return `${number}${unit}${relativeUncertainty === null ? '' : ` ±\u00a0${percent(relativeUncertainty)}`}`;
 }
 
 /** Beyond this many peaks a value is counted, not written. */
@@ -89,9 +89,9 @@ function patternText({ peaks, fragmentUncertainty, responseAtLargest, responseUn
       ? ''
       : words.response(
           plain(responseAtLargest, 3),
-          responseUncertainty === null ? '' : ` ± ${percent(responseUncertainty)}`,
+          responseUncertainty === null ? '' : ` ±\u00a0${percent(responseUncertainty)}`,
         );
-  return `${shown.join(', ')}${more}, ± ${percent(fragmentUncertainty)}${response}`;
+  return `${shown.join(', ')}${more}, ±\u00a0${percent(fragmentUncertainty)}${response}`;
 }
 
 function backgroundText({ peaks, unsteadiness }: BackgroundValue, unit: PressureUnit): string {

@@ -21,6 +21,9 @@ export function daysSentence(days: readonly DayCount[]): string {
   return words.onMostOnNone(total, days.length, dayText(busiest.day), count(busiest.annunciations), quiet);
 }
 
+/** Width of `27 Nov`, generously. */
+const DATE_PX = 44;
+
 /** A mark for each day: a dash on a post, as high as the day had calls; a day without any lies on the ground. */
 export function DayMarks({ performance }: { readonly performance: Performance }) {
   const { perDay } = performance;
@@ -58,7 +61,13 @@ export function DayMarks({ performance }: { readonly performance: Performance })
           ))}
           <path className="ax-base" d={`M${BOX.left} ${BOX.bottom}H${wide - 10}`} />
           {layout.labels.map(({ day, x }) => (
-            <text key={day} className="ax-x" x={x} y={BOX.bottom + 18}>
+            // The last date would run out of a narrow picture: there it ends where the picture does.
+            <text
+              key={day}
+              className={x + DATE_PX / 2 > wide ? 'ax-x end' : 'ax-x'}
+              x={x + DATE_PX / 2 > wide ? wide : x}
+              y={BOX.bottom + 18}
+            >
               {dayText(day)}
             </text>
           ))}

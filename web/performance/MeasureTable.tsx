@@ -18,7 +18,9 @@ export function MeasureTable({ measures }: { readonly measures: readonly Measure
         <tr>
           <th scope="col">{words.measure}</th>
           <th scope="col">{words.found}</th>
-          <th scope="col">{words.withinTarget}</th>
+          <th scope="col" className="picture">
+            {words.withinTarget}
+          </th>
           <th scope="col">{words.target}</th>
           <th scope="col">{words.so}</th>
         </tr>
@@ -38,18 +40,18 @@ function MeasureRow({ measure }: { readonly measure: Measure }) {
   return (
     <tr>
       <th scope="row">{name}</th>
-      <td className="num" data-name="found">
+      <td className="num" data-name={words.found}>
         {value === null ? <span className="ink3">{words.tooLittleToSay}</span> : valueText(measure)}
       </td>
       <td className={isDrawn ? 'picture target' : 'picture'}>
         {isDrawn ? <TargetPicture value={value} high={targetHigh} /> : null}
       </td>
-      <td data-name="target">
+      <td data-name={words.target}>
         {target}
         <span className="note source">{source}</span>
       </td>
       <td>
-        <span className="so">{met === false ? <b>{words.missed}</b> : capital(metWord(measure))}</span>
+        <span className="so">{met === false ? <b>{capital(metWord(measure))}</b> : capital(metWord(measure))}</span>
       </td>
     </tr>
   );

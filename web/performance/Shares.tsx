@@ -22,7 +22,9 @@ export function PriorityMix({ priorities }: Pick<Performance, 'priorities'>) {
           <th scope="col">{words.calls}</th>
           <th scope="col">{words.ofAll}</th>
           <th scope="col">{words.advised}</th>
-          <th scope="col">{words.foundWithinAdvised}</th>
+          <th scope="col" className="picture">
+            {words.foundWithinAdvised}
+          </th>
         </tr>
       </thead>
       <tbody>
@@ -31,13 +33,13 @@ export function PriorityMix({ priorities }: Pick<Performance, 'priorities'>) {
             <th scope="row">
               {PRIORITY_WORD[priority]} <span className="note">{PRIORITY_MEANING[priority]}</span>
             </th>
-            <td className="num" data-name="calls">
+            <td className="num" data-name={words.calls}>
               {count(annunciations)}
             </td>
-            <td className="num" data-name="of all">
+            <td className="num" data-name={words.ofAll}>
               {share === null ? <span className="ink3">{words.tooLittleToSay}</span> : percent(share)}
             </td>
-            <td className="num" data-name="advised">
+            <td className="num" data-name={words.advised}>
               {words.aboutShare(percent(target))}
             </td>
             <td className="picture">{share === null ? null : <SharePicture share={share} target={target} />}</td>

@@ -148,18 +148,18 @@ function RecordRows({ records, kind }: { readonly records: readonly Rationalisat
             <th scope="row">
               <Link href={path(one)}>{SIGNATURE_TITLE[one.signature]}</Link>
             </th>
-            <td data-name="priority">{PRIORITY_WORD[one.record.priority]}</td>
-            <td className="num" data-name="time to respond">
+            <td data-name={words.priority}>{PRIORITY_WORD[one.record.priority]}</td>
+            <td className="num" data-name={words.time}>
               {respondWithin(one.record.timeToRespondMinutes)}
               <span className="note block">{one.record.responder}</span>
             </td>
-            <td data-name="first">
+            <td data-name={words.firstStep}>
               <span className="so">
                 <Sentence text={one.record.responseSteps[0] ?? ''} />
               </span>
               <span className="unseen">{RESPONDER_MEANING[one.record.responder]}</span>
             </td>
-            <td data-name="owner">
+            <td data-name={words.ownerVersion}>
               {one.record.owner}
               <span className="note block">
                 {one.kind === null ? versionSaid(one) : words.versionFor(versionSaid(one), one.kind)}

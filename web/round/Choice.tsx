@@ -14,7 +14,7 @@ export function Choice({ name, value, options, choose, all = words.all }: Choice
   if (options.length === 0 && value === '') return null;
   const unknown = value !== '' && !options.some(([option]) => option === value);
   return (
-    <label className="choice">
+    <label className={value === '' ? 'choice' : 'choice chosen'}>
       {name}{' '}
       <select value={value} onChange={(event) => choose(event.target.value)}>
         <option value="">{all}</option>

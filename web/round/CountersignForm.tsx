@@ -1,10 +1,9 @@
-import { type FormEvent, useState } from 'react';
-import { Refused, Sending } from '../alerts/AcknowledgeForm.tsx';
+import { useState } from 'react';
 import { countersignRound } from '../api/roundMoves.ts';
 import { announce } from '../frame/announce.ts';
-import { Key } from '../frame/Key.tsx';
 import { useMay, useSession } from '../frame/site.ts';
 import { words } from '../strings/handover.ts';
+import { LineField, MoveForm } from './MoveForm.tsx';
 import { useRoundMove } from './useRoundMove.ts';
 
 interface CountersignFormProps {
@@ -33,35 +32,16 @@ export function CountersignForm({ rounds, signers, cancel }: CountersignFormProp
       cancel?.();
     },
   );
-  const send = (event: FormEvent) => {
-    event.preventDefault();
-    move.run();
-  };
   if (!may) return <p className="note">{words.needsOperator}</p>;
   return (
-    <form className="do entry" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && cancel?.()}>
-      <label>
-        {words.takeOverNote}
-        <input
-          value={note}
-          maxLength={4000}
-          onChange={(event) => setNote(event.target.value)}
-          // biome-ignore lint/a11y/noAutofocus: the person has just asked for this field
-          autoFocus={cancel !== undefined}
-        />
-      </label>
-      <div className="does">
-        <button type="submit" disabled={move.busy}>
-          {move.busy ? <Sending word={words.countersigning} /> : words.countersignAs(who?.name ?? '')} <Key name="↵" />
-        </button>
-        {cancel ? (
-          <button type="button" onClick={cancel}>
-            {words.cancel} <Key name={words.esc} />
-          </button>
-        ) : null}
-        {signers.includes(who?.name ?? '') ? <span className="note">{words.yours}</span> : null}
-      </div>
-      <Refused text={move.refused} />
-    </form>
+    <MoveForm
+      move={move}
+      act={words.countersignAs(who?.name ?? '')}
+      acting={words.countersigning}
+      cancel={cancel}
+      aside={signers.includes(who?.name ?? '') ? words.yours : null}
+    >
+      <LineField label={words.takeOverNote} value={note} write={setNote} most={4000} focus={cancel !== undefined} />
+    </MoveForm>
   );
 }

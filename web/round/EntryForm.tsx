@@ -1,13 +1,12 @@
-import { type FormEvent, useId, useState } from 'react';
+import { useId, useState } from 'react';
 import type { NewEntry } from '../../shared/contract/handover.ts';
 import { ENTRY_KINDS, type EntryKind } from '../../shared/contract/words.ts';
-import { Refused, Sending } from '../alerts/AcknowledgeForm.tsx';
 import { writeEntry } from '../api/roundMoves.ts';
 import { nowMs } from '../frame/clock.ts';
-import { Key } from '../frame/Key.tsx';
 import { useZone } from '../frame/site.ts';
 import { fieldInstant, offsetText } from '../notation/time.ts';
 import { words } from '../strings/handover.ts';
+import { LineField, MoveForm } from './MoveForm.tsx';
 import { useRoundMove } from './useRoundMove.ts';
 
 /** What an entry can be about: every chamber and every area by its name. */
@@ -54,12 +53,10 @@ export function EntryForm({ subjects, close }: EntryFormProps) {
       }),
     close,
   );
-  const send = (event: FormEvent) => {
-    event.preventDefault();
-    if (subject && fault === null) move.run();
-  };
+  // Blanks fill the field and name nothing.
+  const complete = { ...move, run: () => subject && move.run() };
   return (
-    <form className="do entry" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && close()}>
+    <MoveForm move={complete} act={words.addIt} acting={words.adding} fault={fault} cancel={close}>
       <div className="two">
         <label>
           {words.kind}
@@ -98,27 +95,7 @@ export function EntryForm({ subjects, close }: EntryFormProps) {
           />
         </label>
       </div>
-      <label>
-        {words.text}
-        <input
-          value={text}
-          required
-          maxLength={1000}
-          onChange={(event) => setText(event.target.value)}
-          // biome-ignore lint/a11y/noAutofocus: the person has just asked for this field
-          autoFocus
-        />
-      </label>
-      <div className="does">
-        <button type="submit" disabled={move.busy || fault !== null}>
-          {move.busy ? <Sending word={words.adding} /> : words.addIt} <Key name="↵" />
-        </button>
-        <button type="button" onClick={close}>
-          {words.cancel} <Key name={words.esc} />
-        </button>
-        {fault ? <span className="note">{fault}</span> : null}
-      </div>
-      <Refused text={move.refused} />
-    </form>
+      <LineField label={words.text} value={text} write={setText} most={1000} required />
+    </MoveForm>
   );
 }

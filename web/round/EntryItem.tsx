@@ -1,13 +1,12 @@
-import { type FormEvent, useRef, useState } from 'react';
+import { useRef, useState } from 'react';
 import { Link } from 'wouter';
 import type { HandoverEntry } from '../../shared/contract/handover.ts';
-import { Refused, Sending } from '../alerts/AcknowledgeForm.tsx';
 import { closeEntry } from '../api/roundMoves.ts';
 import { useNow } from '../frame/clock.ts';
-import { Key } from '../frame/Key.tsx';
 import { useZone } from '../frame/site.ts';
 import { moment } from '../notation/time.ts';
 import { words } from '../strings/handover.ts';
+import { LineField, MoveForm } from './MoveForm.tsx';
 import { useRoundMove } from './useRoundMove.ts';
 
 interface EntryItemProps {
@@ -80,31 +79,9 @@ export function EntryItem({ entry, area, here = false, mayClose, asOf }: EntryIt
 function CloseForm({ entry, cancel }: { readonly entry: string; readonly cancel: () => void }) {
   const [note, setNote] = useState('');
   const move = useRoundMove(() => closeEntry(entry, note.trim()), cancel);
-  const send = (event: FormEvent) => {
-    event.preventDefault();
-    move.run();
-  };
   return (
-    <form className="do entry" onSubmit={send} onKeyDown={(event) => event.key === 'Escape' && cancel()}>
-      <label>
-        {words.closeNote}
-        <input
-          value={note}
-          maxLength={1000}
-          onChange={(event) => setNote(event.target.value)}
-          // biome-ignore lint/a11y/noAutofocus: the person has just asked for this field
-          autoFocus
-        />
-      </label>
-      <div className="does">
-        <button type="submit" disabled={move.busy}>
-          {move.busy ? <Sending word={words.closing} /> : words.closeIt} <Key name="↵" />
-        </button>
-        <button type="button" onClick={cancel}>
-          {words.cancel} <Key name={words.esc} />
-        </button>
-      </div>
-      <Refused text={move.refused} />
-    </form>
+    <MoveForm move={move} act={words.closeIt} acting={words.closing} cancel={cancel}>
+      <LineField label={words.closeNote} value={note} write={setNote} most={1000} />
+    </MoveForm>
   );
 }

@@ -1,5 +1,5 @@
 import { useQuery } from '@tanstack/react-query';
-import { useState } from 'react';
+import { type ReactNode, useState } from 'react';
 import { Link } from 'wouter';
 import type { RoundLine } from '../../shared/contract/round.ts';
 import { fleetQuestion } from '../api/questions.ts';
@@ -87,50 +87,49 @@ function Steps({ hasFleet }: { readonly hasFleet: boolean }) {
   const [made, setMade] = useState<{ token: string; analyser: string | undefined } | null>(null);
   return (
     <ol className="go">
-      <li className="done">
-        <b aria-hidden="true">1</b>
-        <div>
-          <p className="say">{words.signInDone(who?.name ?? '')}</p>
-        </div>
-      </li>
+      <Step n={1} done say={words.signInDone(who?.name ?? '')} />
       {hasFleet ? (
-        <li className="done">
-          <b aria-hidden="true">2</b>
-          <div>
-            <p className="say">
-              <Rich text={words.chambersDone} parts={{ link: (inner) => <Link href="/fleet">{inner}</Link> }} />
-            </p>
-          </div>
-        </li>
+        <Step
+          n={2}
+          done
+          say={<Rich text={words.chambersDone} parts={{ link: (inner) => <Link href="/fleet">{inner}</Link> }} />}
+        />
       ) : (
-        <li>
-          <b aria-hidden="true">2</b>
-          <div>
-            <p className="say">{words.chambersToDo}</p>
-            <p>{words.aFleetIsOneDocument}</p>
-            <DocumentForm initial={FIRST_DOCUMENT} mayApply />
-          </div>
-        </li>
+        <Step n={2} say={words.chambersToDo}>
+          <p>{words.aFleetIsOneDocument}</p>
+          <DocumentForm initial={FIRST_DOCUMENT} mayApply />
+        </Step>
       )}
-      <li>
-        <b aria-hidden="true">3</b>
-        <div>
-          <p className="say">{words.makeAToken}</p>
-          <p>{words.itIsShownOnce}</p>
-          <TokenForm analysers={analysers} onGateway={(token, analyser) => setMade({ token, analyser })} />
-        </div>
-      </li>
-      <li>
-        <b aria-hidden="true">4</b>
-        <div>
-          <p className="say">{made ? words.sendOneScanCopy : words.sendOneScanTheToken}</p>
-          <Curl token={made?.token} analyser={made?.analyser ?? analysers[0] ?? FIRST_ANALYSER} />
-          <p className="note">
-            <i className="pulse" />
-            {words.waitingForTheFirstScan}
-          </p>
-        </div>
-      </li>
+      <Step n={3} say={words.makeAToken}>
+        <p>{words.itIsShownOnce}</p>
+        <TokenForm analysers={analysers} onGateway={(token, analyser) => setMade({ token, analyser })} />
+      </Step>
+      <Step n={4} say={made ? words.sendOneScanCopy : words.sendOneScanTheToken}>
+        <Curl token={made?.token} analyser={made?.analyser ?? analysers[0] ?? FIRST_ANALYSER} />
+        <p className="note">
+          <i className="pulse" />
+          {words.waitingForTheFirstScan}
+        </p>
+      </Step>
     </ol>
+  );
+}
+
+interface StepProps {
+  readonly n: number;
+  readonly done?: boolean;
+  readonly say: ReactNode;
+  readonly children?: ReactNode;
+}
+
+function Step({ n, done = false, say, children }: StepProps) {
+  return (
+    <li className={done ? 'done' : undefined}>
+      <b aria-hidden="true">{n}</b>
+      <div>
+        <p className="say">{say}</p>
+        {children}
+      </div>
+    </li>
   );
 }

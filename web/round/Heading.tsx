@@ -8,6 +8,7 @@ import { clockTime, longDate, moment, offsetText } from '../notation/time.ts';
 import { Rich } from '../strings/Rich.tsx';
 import { words } from '../strings/round.ts';
 import { PaperHead } from './Paper.tsx';
+import { signedOf } from './rows.ts';
 
 const sharedShift = (areas: readonly RoundArea[]): RoundArea['shift'] => {
   const [first, ...others] = areas.map((area) => area.shift);
@@ -21,9 +22,7 @@ export function Heading({ round }: { readonly round: Round }) {
   const now = useNow(30);
   const shift = sharedShift(round.areas);
   const { shelved } = round;
-  const signed = round.areas
-    .flatMap(({ lastSigned }) => (lastSigned ? [lastSigned] : []))
-    .sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
+  const signed = signedOf(round);
   const [last] = signed;
   const unsigned = round.areas.length - signed.length;
   return (
@@ -49,9 +48,7 @@ export function Heading({ round }: { readonly round: Round }) {
       </h1>
       <PaperHead round={round} shift={shift} />
       <p className="facts">
-        <span>
-          {longDate(now, zone)}, {clockTime(now, zone)} ({offsetText(now, zone)})
-        </span>
+        <span>{words.now(longDate(now, zone), clockTime(now, zone), offsetText(now, zone))}</span>
         <span>{last ? <LastSigned last={last} now={now} /> : words.neverSigned}</span>
         {last && unsigned > 0 ? <span>{words.areasNeverSigned(unsigned)}</span> : null}
         {shelved.count > 0 ? (

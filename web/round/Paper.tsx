@@ -4,6 +4,7 @@ import { useNow } from '../frame/clock.ts';
 import { useSession, useUnit, useZone } from '../frame/site.ts';
 import { clockTime, longDate, moment, offsetText } from '../notation/time.ts';
 import { words } from '../strings/handover.ts';
+import { signedOf } from './rows.ts';
 
 /** What only the printed sheet has: it lies on a desk without the page around it. */
 export function PaperHead({
@@ -17,9 +18,7 @@ export function PaperHead({
   const unit = useUnit();
   const zone = useZone();
   const now = useNow(30);
-  const [last] = round.areas
-    .flatMap(({ lastSigned }) => (lastSigned ? [lastSigned] : []))
-    .sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
+  const [last] = signedOf(round);
   const { paper } = words;
   return (
     <p className="paper-head">

@@ -1,4 +1,4 @@
-import { memo, useEffect, useRef } from 'react';
+import { type CSSProperties, memo, useEffect, useMemo, useRef } from 'react';
 import { Link } from 'wouter';
 import type { RoundLine } from '../../shared/contract/round.ts';
 import { Age } from '../frame/Age.tsx';
@@ -14,8 +14,18 @@ interface RestLinesProps {
   readonly selected: string | null;
 }
 
+/**
+ * So many lines come and go as one piece while the page is scrolled. A grid of all lines would be laid out again for
+ * each line that comes near; a dozen fills whole rows of one, two, three or four columns.
+ */
+const FEW = 12;
+
 /** Chambers at rest: flat, small, two to a line. */
 export function RestLines({ lines, layout, selected }: RestLinesProps) {
+  const pieces = useMemo(
+    () => Array.from({ length: Math.ceil(lines.length / FEW) }, (_, i) => lines.slice(i * FEW, (i + 1) * FEW)),
+    [lines],
+  );
   if (lines.length === 0) return null;
   return (
     <section className="blk rest">
@@ -26,35 +36,54 @@ export function RestLines({ lines, layout, selected }: RestLinesProps) {
           {words.chambers(lines.length)}
         </div>
       </div>
-      <ul className="c">
-        {lines.map((line) => (
-          <RestLine key={line.id} line={line} layout={layout} selected={line.id === selected} />
+      {/* biome-ignore lint/a11y/useSemanticElements: one list for readers, which the page lays out in pieces */}
+      <div className="c" role="list">
+        {pieces.map((few) => (
+          <Few
+            key={few[0]?.id}
+            lines={few}
+            layout={layout}
+            selected={few.some(({ id }) => id === selected) ? selected : null}
+          />
         ))}
-      </ul>
+      </div>
     </section>
   );
 }
+
+const Few = memo(function Few({ lines, layout, selected }: RestLinesProps) {
+  const piece = useRef<HTMLDivElement>(null);
+  const step = useAgeStep(piece);
+  return (
+    <div ref={piece} className="few" role="none" style={{ '--lines': lines.length } as CSSProperties}>
+      {lines.map((line) => (
+        <RestLine key={line.id} line={line} layout={layout} selected={line.id === selected} step={step} />
+      ))}
+    </div>
+  );
+});
 
 interface RestLineProps {
   readonly line: RoundLine;
   readonly layout: Layout;
   readonly selected: boolean;
+  readonly step: number;
 }
 
-const RestLine = memo(function RestLine({ line, layout, selected }: RestLineProps) {
-  const item = useRef<HTMLLIElement>(null);
-  const step = useAgeStep(item);
+const RestLine = memo(function RestLine({ line, layout, selected, step }: RestLineProps) {
+  const item = useRef<HTMLDivElement>(null);
   useEffect(() => {
     if (selected) item.current?.scrollIntoView({ block: 'nearest' });
   }, [selected]);
   return (
-    <li ref={item} className={selected ? 'l sel' : 'l'}>
+    // biome-ignore lint/a11y/useSemanticElements: see the list
+    <div ref={item} role="listitem" className={selected ? 'l sel' : 'l'}>
       <Link href={`/chambers/${encodeURIComponent(line.id)}`}>{line.name}</Link>
       <ChamberStrip line={line} layout={layout} />
       <span className="note">
         <Age at={line.lastScanAt} periodSeconds={line.scanPeriodSeconds} step={step} bare />
       </span>
       <Tick />
-    </li>
+    </div>
   );
 });

@@ -1,5 +1,5 @@
 import { useQuery } from '@tanstack/react-query';
-import { useCallback, useMemo, useState } from 'react';
+import { useCallback, useMemo } from 'react';
 import type { AlertGroup } from '../../shared/contract/alerts.ts';
 import type { Round } from '../../shared/contract/round.ts';
 import { useAddress } from '../address/useAddress.ts';
@@ -11,7 +11,7 @@ import { Section } from '../frame/Section.tsx';
 import { useTitle } from '../frame/title.ts';
 import { words } from '../strings/round.ts';
 import { AreaSection } from './AreaSection.tsx';
-import { EVERYTHING, roundCodec } from './address.ts';
+import { EVERYTHING, roundCodec, toggled } from './address.ts';
 import { FirstRun } from './FirstRun.tsx';
 import { HandoverSection } from './HandoverSection.tsx';
 import { Heading } from './Heading.tsx';
@@ -22,6 +22,7 @@ import { useNewAlerts, useSelection } from './selection.ts';
 import { TakeOver } from './TakeOver.tsx';
 import { Tools } from './Tools.tsx';
 import { askedFrom, type Together, togetherOf, walkWith } from './together.ts';
+import { AgePace } from './useAgeStep.ts';
 
 export function RoundPage() {
   useTitle(words.title);
@@ -69,17 +70,15 @@ function TheRound({ round }: { readonly round: Round }) {
   const areas = useMemo(() => shownAreas(round, filter, { nowMs: now, shelved }), [round, filter, now, shelved]);
   const groups = useQuery(groupsQuestion(askedFrom(round))).data?.groups ?? NO_GROUPS;
   const together = useMemo(() => togetherOf(areas, groups), [areas, groups]);
-  const [opened, setOpened] = useState<ReadonlySet<string>>(new Set());
-  const toggle = useCallback(
-    (id: string) =>
-      setOpened((before) => new Set(before.has(id) ? [...before].filter((one) => one !== id) : [...before, id])),
-    [],
-  );
+  const { open } = filter;
+  const opened = useMemo(() => new Set(open), [open]);
+  const toggle = useCallback((group: string) => change({ open: toggled(open, group) }), [change, open]);
   const walk = useMemo(() => walkWith(areas, together, opened), [areas, together, opened]);
   const [selected, select] = useSelection(walk);
   const isNew = useNewAlerts(round);
   return (
     <>
+      <AgePace />
       <Heading round={round} />
       <TakeOver areas={areas} />
       <Section>

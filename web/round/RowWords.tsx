@@ -8,7 +8,6 @@ import { nowMs } from '../frame/clock.ts';
 import { Flag } from '../frame/Flag.tsx';
 import { Sentence } from '../frame/Sentence.tsx';
 import { useZone } from '../frame/site.ts';
-import { capital } from '../notation/sentence.ts';
 import { moment } from '../notation/time.ts';
 import { HEALTH_TITLE, PRIORITY_WORD } from '../notation/words.ts';
 import { Rich } from '../strings/Rich.tsx';
@@ -90,6 +89,7 @@ export function Who({ line, unseen, heading }: WhoProps) {
   const { stateSince } = line;
   const part = useRef<HTMLDivElement>(null);
   const step = useAgeStep(part);
+  const age = <Age at={line.lastScanAt} periodSeconds={line.scanPeriodSeconds} step={step} />;
   return (
     <div className="who" ref={part}>
       <h3 id={heading}>
@@ -105,12 +105,12 @@ export function Who({ line, unseen, heading }: WhoProps) {
         )}
       </span>
       <span className="note">
-        <Age
-          at={line.lastScanAt}
-          periodSeconds={line.scanPeriodSeconds}
-          step={step}
-          prefix={unseen ? words.lastScan : line.lastScanAt === null ? '' : words.scan}
-        />
+        {/* Where no scan has come, the age says so by itself. */}
+        {line.lastScanAt === null ? (
+          age
+        ) : (
+          <Rich text={unseen ? words.lastScan : words.scan} parts={{ age: () => age }} />
+        )}
       </span>
     </div>
   );
@@ -120,7 +120,7 @@ export function Who({ line, unseen, heading }: WhoProps) {
 export function Saying({ line, group, unseen }: Pick<RowWordsProps, 'line' | 'group' | 'unseen'>) {
   const { worst, change, inHand } = line;
   const zone = useZone();
-  const lead = worst ? PRIORITY_WORD[worst.priority] : change === 'none' ? null : words.Change[change];
+  const lead = worst?.priority ?? (change === 'none' ? null : change);
   // A chamber that has grown stale since the server spoke: its sentence is about the past.
   const grewStale = unseen && line.health !== 'blind' && line.health !== 'stale' && group === 'blind';
   return (
@@ -128,7 +128,7 @@ export function Saying({ line, group, unseen }: Pick<RowWordsProps, 'line' | 'gr
       <p className="say">
         {lead ? (
           <span className="narrow-only">
-            <b className={worst ? `pri ${worst.priority}` : undefined}>{words.lead(lead)}</b>{' '}
+            <b className={worst ? `pri ${worst.priority}` : undefined}>{words.leads[lead]}</b>{' '}
           </span>
         ) : null}
         {grewStale ? words.grewStale : <Sentence text={line.say} />}
@@ -138,7 +138,7 @@ export function Saying({ line, group, unseen }: Pick<RowWordsProps, 'line' | 'gr
       </p>
       {group === 'need' && worst?.firstStep ? (
         <p className="first">
-          <Sentence text={beginsWithFirst(worst.firstStep)} />
+          <Sentence text={worst.firstStep} />
         </p>
       ) : null}
       {line.changeText ? (
@@ -149,7 +149,3 @@ export function Saying({ line, group, unseen }: Pick<RowWordsProps, 'line' | 'gr
     </div>
   );
 }
-
-/** The first step always begins with "First". */
-export const beginsWithFirst = (step: string): string =>
-  /^first\b/i.test(step) ? capital(step) : words.first(`${step.charAt(0).toLowerCase()}${step.slice(1)}`);

@@ -1,6 +1,5 @@
-import { useMutation, useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
-import { refusalText } from '../alerts/useMove.ts';
+import { Refused } from '../alerts/AcknowledgeForm.tsx';
 import { signRound } from '../api/roundMoves.ts';
 import { Key } from '../frame/Key.tsx';
 import { useKeys } from '../frame/keys.ts';
@@ -9,6 +8,7 @@ import { Rich } from '../strings/Rich.tsx';
 import { words } from '../strings/round.ts';
 import { forgetOpened, useOpened } from './opened.ts';
 import { type AreaRows, needALook } from './rows.ts';
+import { useRoundMove } from './useRoundMove.ts';
 
 /** Signs every area that is shown, one by one: what was signed stays signed when a later one is refused. */
 async function signAll(areas: readonly string[], note: string): Promise<string[]> {
@@ -21,28 +21,25 @@ async function signAll(areas: readonly string[], note: string): Promise<string[]
 }
 
 export function SignBar({ areas }: { readonly areas: readonly AreaRows[] }) {
-  const client = useQueryClient();
   const { who } = useSession();
   const may = useMay('operator');
   const opened = useOpened();
   const [note, setNote] = useState('');
   const need = needALook(areas);
   const seen = need.filter((line) => opened.has(line.id)).length;
-  const signing = useMutation({
-    mutationFn: () =>
+  const signing = useRoundMove(
+    () =>
       signAll(
         areas.map((rows) => rows.area.id),
         note.trim(),
       ),
-    onSuccess: () => {
+    () => {
       setNote('');
       forgetOpened();
     },
-    onSettled: () =>
-      Promise.all(['round', 'rounds', 'handover'].map((key) => client.invalidateQueries({ queryKey: [key] }))),
-  });
+  );
   const sign = () => {
-    if (may && !signing.isPending) signing.mutate();
+    if (may) signing.run();
   };
   useKeys({ 'shift+enter': sign });
   return (
@@ -75,14 +72,16 @@ export function SignBar({ areas }: { readonly areas: readonly AreaRows[] }) {
         )}
         {/* Nobody stands at a display on a wall who could ask for more. */}
         {may || who?.kind === 'person' ? (
-          <button type="button" className="main" disabled={!may || signing.isPending} onClick={sign}>
-            {signing.isPending ? words.signing : words.signAs(who?.name ?? '')} <Key name="Shift ↵" />
+          <button type="button" className="main" disabled={!may || signing.busy} onClick={sign}>
+            {signing.busy ? words.signing : words.signAs(who?.name ?? '')} <Key name="Shift ↵" />
           </button>
         ) : null}
         <p className="result" role="status">
-          {signing.isError ? <b>{refusalText(signing.error)}</b> : null}
-          {signing.isSuccess ? words.signed(signing.data.length) : null}
+          {signing.result ? words.signed(signing.result.length) : null}
         </p>
+        <div className="result">
+          <Refused text={signing.refused} />
+        </div>
       </div>
     </footer>
   );

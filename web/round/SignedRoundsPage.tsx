@@ -1,7 +1,6 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link } from 'wouter';
 import type { SignedRoundLine } from '../../shared/contract/round.ts';
-import { type Codec, textField } from '../address/codec.ts';
 import { useAddress } from '../address/useAddress.ts';
 import { roundQuestion } from '../api/questions.ts';
 import { roundsQuestion } from '../api/roundQuestions.ts';
@@ -12,28 +11,13 @@ import { useZone } from '../frame/site.ts';
 import { useTitle } from '../frame/title.ts';
 import { moment } from '../notation/time.ts';
 import { words } from '../strings/handover.ts';
+import { FIRST_ROUNDS, MOST_ROUNDS, roundsCodec } from './address.ts';
 import { Choice } from './Choice.tsx';
-
-interface RoundsAddress {
-  readonly area: string;
-  readonly show: number;
-}
-
-const FIRST = 50;
-/** As many as the server gives at once. */
-const MOST = 200;
-const codec: Codec<RoundsAddress> = {
-  area: textField(64),
-  show: {
-    read: (text) => (text !== null && /^\d{1,3}$/.test(text) ? Math.min(MOST, Math.max(FIRST, Number(text))) : FIRST),
-    write: (value) => (value === FIRST ? null : String(value)),
-  },
-};
 
 /** Earlier rounds can be found: who signed which area when, and who took it over. */
 export function SignedRoundsPage() {
   useTitle(words.rounds);
-  const [{ area, show }, change] = useAddress(codec);
+  const [{ area, show }, change] = useAddress(roundsCodec);
   const question = useQuery(roundsQuestion({ area, limit: show }));
   const { data: round } = useQuery(roundQuestion);
   const areas = (round?.areas ?? []).map(({ id, name }) => [id, name] as const);
@@ -50,9 +34,12 @@ export function SignedRoundsPage() {
           {({ rounds }) => (
             <>
               {rounds.length === 0 ? <p className="say">{words.noneSigned}</p> : <Rounds rounds={rounds} />}
-              {rounds.length === show && show < MOST ? (
+              {rounds.length === show && show < MOST_ROUNDS ? (
                 <p className="does">
-                  <button type="button" onClick={() => change({ show: Math.min(MOST, show + FIRST) }, 'replace')}>
+                  <button
+                    type="button"
+                    onClick={() => change({ show: Math.min(MOST_ROUNDS, show + FIRST_ROUNDS) }, 'replace')}
+                  >
                     {words.more}
                   </button>
                 </p>

@@ -5,7 +5,6 @@ import { Section } from '../frame/Section.tsx';
 import { useZone } from '../frame/site.ts';
 import { moment } from '../notation/time.ts';
 import { words } from '../strings/handover.ts';
-import { listed } from '../strings/plural.ts';
 import { Rich } from '../strings/Rich.tsx';
 import { CountersignForm } from './CountersignForm.tsx';
 import type { AreaRows } from './rows.ts';
@@ -48,6 +47,15 @@ export function actsOf(waiting: readonly Waiting[]): readonly Act[] {
   return acts;
 }
 
+const actSaid = ({ by, rounds }: Act, when: string): string =>
+  rounds.length > MOST_SAID
+    ? words.waitsForSeveral(by, rounds.length, when)
+    : words.waits(
+        by,
+        rounds.map(({ area }) => area),
+        when,
+      );
+
 /** Whoever comes takes over what was signed: said at the head of the round until it is done. */
 export function TakeOver({ areas }: { readonly areas: readonly AreaRows[] }) {
   const [open, setOpen] = useState(false);
@@ -66,13 +74,7 @@ export function TakeOver({ areas }: { readonly areas: readonly AreaRows[] }) {
         acts.map((act) => (
           <p key={act.rounds[0]?.id}>
             <Rich
-              text={words.waits(
-                act.by,
-                act.rounds.length > MOST_SAID
-                  ? words.areas(act.rounds.length)
-                  : listed(act.rounds.map(({ area }) => area)),
-                moment(Date.parse(act.at), zone, now),
-              )}
+              text={actSaid(act, moment(Date.parse(act.at), zone, now))}
               parts={{
                 round: (inner) => <Link href={`/rounds/${encodeURIComponent(act.rounds[0]?.id ?? '')}`}>{inner}</Link>,
               }}

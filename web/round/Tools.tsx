@@ -4,14 +4,14 @@ import { FindField } from '../frame/FindField.tsx';
 import { usePreferences } from '../frame/preferences.ts';
 import { gasSpoken } from '../notation/gas.ts';
 import { words } from '../strings/round.ts';
-import type { RoundAddress } from './address.ts';
+import type { RoundFilter } from './address.ts';
 import { Choice } from './Choice.tsx';
 import { choicesOf } from './rows.ts';
 
 interface ToolsProps {
   readonly round: Round;
-  readonly filter: RoundAddress;
-  readonly change: (part: Partial<RoundAddress>, how?: 'push' | 'replace') => void;
+  readonly filter: RoundFilter;
+  readonly change: (part: Partial<RoundFilter>, how?: 'push' | 'replace') => void;
 }
 
 /** Find and filter; all of it in the address, so that a view can be sent to somebody. */

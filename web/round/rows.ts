@@ -4,7 +4,8 @@ import type { Priority } from '../../shared/contract/words.ts';
 import { isOld } from '../notation/age.ts';
 import { gasLabel, gasSpoken } from '../notation/gas.ts';
 import { isOut } from '../strip/geometry.ts';
-import type { RoundAddress } from './address.ts';
+import { secondsSinceScan } from '../strip/scanAge.ts';
+import type { RoundFilter } from './address.ts';
 
 export type Group = 'need' | 'hand' | 'blind' | 'changed' | 'rest';
 
@@ -36,11 +37,17 @@ export const shelvedByChamber = (alerts: readonly Alert[]): ReadonlyMap<string, 
       .map(({ id, chamber, priority, shelvedUntil }) => [chamber, { id, priority, until: shelvedUntil }]),
   );
 
+/** Of which areas a round was signed, the newest first. */
+export const signedOf = ({ areas }: Round): readonly NonNullable<RoundArea['lastSigned']>[] =>
+  areas
+    .flatMap(({ lastSigned }) => (lastSigned ? [lastSigned] : []))
+    .sort((a, b) => Date.parse(b.at) - Date.parse(a.at));
+
 /** The last scan says nothing of now: by the server's word, or because it has grown old since. */
-export function isUnseen({ health, lastScanAt, scanPeriodSeconds }: RoundLine, nowMs: number): boolean {
+export function isUnseen(line: RoundLine, nowMs: number): boolean {
+  const { health, scanPeriodSeconds } = line;
   if (health === 'blind' || health === 'stale') return true;
-  const ageSeconds = lastScanAt === null ? 0 : (nowMs - Date.parse(lastScanAt)) / 1000;
-  return CLAIMS_TO_KNOW.has(health) && isOld(ageSeconds, scanPeriodSeconds);
+  return CLAIMS_TO_KNOW.has(health) && isOld(secondsSinceScan(line, nowMs), scanPeriodSeconds);
 }
 
 /** Where a chamber stands on the round at `nowMs`; a chamber that is not heard is never at rest. */
@@ -63,7 +70,7 @@ export const needALook = (areas: readonly AreaRows[]): readonly RoundLine[] =>
   areas.flatMap((rows) => [...rows.need, ...rows.blind]);
 
 /** A chamber is found by its name, id, area, kind, state, tag, sentence, or by a gas that stands out of its bed. */
-export function isFound(line: RoundLine, filter: RoundAddress): boolean {
+export function isFound(line: RoundLine, filter: RoundFilter): boolean {
   if (filter.kind !== '' && line.kind !== filter.kind) return false;
   if (filter.state !== '' && line.state !== filter.state) return false;
   if (filter.tag !== '' && !line.tags.includes(filter.tag)) return false;
@@ -79,7 +86,7 @@ export function isFound(line: RoundLine, filter: RoundAddress): boolean {
   return words.every((word) => text.includes(word));
 }
 
-export function shownAreas(round: Round, filter: RoundAddress, looking: Looking): readonly AreaRows[] {
+export function shownAreas(round: Round, filter: RoundFilter, looking: Looking): readonly AreaRows[] {
   return round.areas
     .filter((area) => filter.area === '' || area.id === filter.area)
     .map((area) =>

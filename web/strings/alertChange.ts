@@ -28,6 +28,6 @@ export const words = catalogue({
   outlineWhatIsUsual: 'outline: what is usual',
   dashOnAPost: 'dash on a post: what came on top',
   hollowDashWhatFell: 'hollow dash: what fell',
-  lineItsInterval: 'line: its 95 % interval',
+  lineItsInterval: 'line: its 95\u00a0% interval',
   twoDotsAtMost: 'two dots: at most there, cannot be told from none',
 });

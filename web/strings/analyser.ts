@@ -43,7 +43,7 @@ export const words = catalogue({
     whatWears: 'What wears',
     days: (days: string | number) => `${days} days`,
     paleWhereItStood: (spanText: string | number) =>
-      `pale: where it stood<br/>in ${spanText}, 95 % of it<br/>mark: what was found<br/>line: its 95 % interval`,
+      `pale: where it stood<br/>in ${spanText}, 95\u00a0% of it<br/>mark: what was found<br/>line: its 95\u00a0% interval`,
     what: 'What',
     found: 'Found',
     usualHere: (spanText: string | number) => `Usual here, ${spanText}`,
@@ -96,7 +96,7 @@ export const words = catalogue({
     perDegreeOfFreedom: 'χ² per degree of freedom',
   },
   quantityPicture: {
-    whereItStood95: 'where it stood 95 % of this time',
+    whereItStood95: 'where it stood 95\u00a0% of this time',
     new: (clockTime: string | number, kind: string | number) => `${clockTime} new ${kind}`,
     nothingWasMeasured: 'nothing was measured',
     toLast: (said: string | number, said2: string | number, said3: string | number) =>
@@ -120,7 +120,7 @@ export const words = catalogue({
     residualsMassByMass: (says: string | number) => `Residuals mass by mass. ${says}`,
     explainedByGases: 'explained by gases',
     found: 'found',
-    line: '95 % line',
+    line: '95\u00a0% line',
     unexplained: 'unexplained',
     leftOut: 'left out',
     notMeasured: 'not measured',

@@ -57,7 +57,7 @@ export const words = catalogue({
   log: 'Log',
   theStates: 'The states',
   nothingHasBeenReported: 'Nothing has been reported or raised in seven days.',
-  inBracketsInterval: 'in brackets: 95 % interval',
+  inBracketsInterval: 'in brackets: 95\u00a0% interval',
   partialPressures: 'Partial pressures',
   theReadings: 'The readings',
   gasesBelowDetection: (n: number) =>
@@ -68,7 +68,7 @@ export const words = catalogue({
   sumOfPartialPressures: (value: string) => `sum of partial pressures ${value}`,
   smallestThatWouldBeSeen: (value: string) => `smallest that would be seen ${value} (N₂-equivalent, 3σ)`,
   decadesFromTheLargestPeak: (decades: string) => `${decades} decades from the largest peak to the floor`,
-  ofTheSignalUnexplained: (percent: string) => `${percent} % of the signal unexplained`,
+  ofTheSignalUnexplained: (percent: string) => `${percent}\u00a0% of the signal unexplained`,
   nothingUnexplained: 'none of the signal unexplained',
   somethingWentWrong: 'something went wrong on this page.',
   leaveItOut: 'Leave it out',

@@ -4,9 +4,11 @@ import { listed, many, plural } from './plural.ts';
 const SCAN = { one: 'scan', other: 'scans' };
 const SISTER = { one: 'sister', other: 'sisters' };
 const GAS = { one: 'gas', other: 'gases' };
+const CHAMBER = { one: 'chamber', other: 'chambers' };
+const HAS = { one: 'has', other: 'have' };
 const scansOf = (n: number) => many(n, SCAN);
 
-/** Before and after a repair, sister chambers, two analysers. */
+/** The page of three comparisons, sister chambers, two analysers. Before and after is compareBefore.ts. */
 export const words = catalogue({
   title: 'Compare',
   margin: 'Compare',
@@ -28,117 +30,9 @@ export const words = catalogue({
   below95: 'in brackets: 95 % interval',
   inSpan: (from: string, to: string) => `${from} – ${to}`,
   hatched: 'hatched: cannot tell',
-
-  /* before and after */
-  alert: 'Alert',
-  noAlert: 'no alert',
-  alertLine: (at: string, summary: string) => `${at} · ${summary}`,
-  beforeAnalyser: 'Analyser',
-  before: 'Before',
-  after: 'After',
-  factor: 'Factor',
-  picture: (unit: string) => `Pressure, ${unit}`,
-  proposed: 'Times as proposed',
-  toAlert: 'To the alert',
-  oneSide: 'There are scans on one side at most: nothing can be set against them. Other times can be set above.',
-  pressureIn: (unit: string) => `pressure in ${unit}`,
-  legend: { before: 'before', after: 'after', usual: 'usual range' },
-  opened: (from: string, to: string) => `opened ${from}, pumped again ${to}`,
-  raised: (at: string) => `alert raised ${at}`,
-  noVent: 'no vent lies between',
-  like: {
-    state: 'State',
-    'time since vent': 'Time since vent',
-    temperature: 'Temperature',
-    'analyser and calibration': 'Analyser, calibration',
-    scans: 'Scans',
-  },
-  pairOf: (a: string, b: string) => `${a}, ${b}`,
-  sameMeasure: (version: string) => `same, ${version}`,
-  notReported: 'not reported',
   noState: 'none',
-  sinceAtLeast: (time: string) => `over ${time}`,
-  sinceUnknown: 'not known',
-  differs: 'differs',
-  unlike: (names: string) => `Before and after differ in ${names}.`,
-  likeInSentence: {
-    state: 'state',
-    'time since vent': 'time since vent',
-    temperature: 'temperature',
-    'analyser and calibration': 'analyser or calibration',
-    scans: 'number of scans',
-  },
-  alike: 'Like was compared with like.',
-  alikeAsFar: (names: string) => `Like was compared with like as far as is known; nobody reported the ${names}.`,
-  worked: (how: string) => `The repair worked: ${how}.`,
-  workedLeak: (before: string, after: string, times: string) =>
-    `The repair worked. The leak fell from ${before} to below ${after} (95 %): at least ${times} less.`,
-  workedLeakLeft: (before: string, after: string) =>
-    `The repair worked. The leak fell from ${before} to ${after}, which is within what is usual here.`,
-  fellAll: (gases: string) => `${gases}, back in the usual range`,
-  fell: (gas: string, times: string) => `${gas} fell ${times}`,
-  rose: (gas: string, times: string) => `${gas} rose ${times}`,
-  inPart: (back: string, not: string, many: boolean) =>
-    `The repair worked in part: ${back} back, ${not} ${many ? 'are' : 'is'} still above the usual range.`,
-  isBack: (gases: string, many: boolean) => `${gases} ${many ? 'are' : 'is'}`,
-  didNotWork: (gases: string, many: boolean) =>
-    `The repair did not work: ${gases} ${many ? 'are' : 'is'} still above the usual range.`,
-  cannotTell: (reasons: string) => `Cannot tell yet: ${reasons}.`,
-  noAlertSaid: 'No alert is chosen, so nothing is said of a repair.',
-  changedMost: (what: string) => `What changed most: ${what}.`,
-  nothingChanged: 'No gas changed beyond what can be told.',
-  nothingYet: 'Nothing to compare yet: the chamber has not been opened since it is watched.',
-  nothingYetMore:
-    'After a vent or a repair this page sets the time before it against the newest time in the same state, as long after the vent. Any two times can be set below.',
-  missing: {
-    'no scans before': () => 'no scans of the time before are there',
-    'no scans after': () => 'no scans of the time after are there',
-    'few scans before': (n: number) => `only ${scansOf(n)} lie before, which is too few`,
-    'few scans after': (n: number) => `only ${scansOf(n)} lie after, which is too few`,
-    'other state': () => 'the two times are in different states',
-    'other time since vent': () => 'the two times are not equally long after a vent',
-    'time since vent not known': () => 'how long after a vent the two times lie is not known',
-    'other analyser': () => 'the two times were measured with different analysers',
-    'alert without gases': () => 'the alert is not about a gas',
-    'gas not looked for': (_: number, gases: string) => `${gases} was not looked for`,
-    'no usual range': (_: number, gases: string) => `what is usual of ${gases} in this state is not known`,
-    'usual range is younger': () => 'what is usual was learned after the fault had begun',
-    'was usual before': (_: number, gases: string) => `${gases} did not stand above the usual range in the time before`,
-    'at the edge': (_: number, gases: string) =>
-      `of ${gases} it is open on which side of the edge of the usual range it lies`,
-  },
-  stillStands: (what: string) => `The alert still stands: ${what}.`,
-  stillNothing:
-    'The alert still stands. By how much cannot be told here: a gas that keeps moving has no settled value.',
-  isTimes: (gas: string, times: string, range: string) => `${gas} is ${times} what it was before it${range}`,
-  alsoTimes: (gas: string, times: string, range: string) => `${gas} ${times}${range}`,
-  noProof:
-    'The chamber has not been opened since the alert, so this proves no repair: it shows the last quiet time before the alert and the newest time in the same state.',
-  fewScans: 'There are few scans on one side, so the factors are rough.',
-  equalAt: (at: string) => `Both will be equally long after their vents at about ${at}.`,
-  soFar: (what: string) => `So far: ${what}.`,
-  judgement: {
-    'as usual': 'as usual',
-    back: 'back in its usual range',
-    'below detection again': 'below detection again',
-    'still above': 'still above its usual range',
-    'above now': 'above its usual range now',
-    'below usual': 'below its usual range',
-    'at the edge': 'cannot tell: on the edge of its usual range',
-    'not seen': 'below detection before and after',
-    'no usual range': 'cannot tell: nothing usual is known',
-    'not looked for': 'looked for on one side only',
-  },
-  limitHigh: 'cannot tell: it need not be seen',
-  unseen: (n: number) => `${many(n, GAS)} that neither side sees`,
   unseenTwo: (n: number) => `${many(n, GAS)} that neither analyser sees`,
   seldom: (share: string) => `in ${share} of scans`,
-  effective: (n: string, all: string) => `${n} of ${all} scans count`,
-  howSure:
-    'The interval holds the scatter of the scans, fewer of them than there are where they resemble their neighbours, and what other gases’ patterns leave; the sensitivity is the same on both sides and drops out.',
-  fieldBefore: 'Time before',
-  fieldAfter: 'Time after',
-  pictureSays: (gas: string, before: string, after: string) => `${gas}: before ${before}, after ${after}`,
 
   /* sister chambers */
   kindMargin: (kind: string) => `kind: ${kind}`,
@@ -152,9 +46,8 @@ export const words = catalogue({
   standsLow: (gas: string, times: string) => `${gas} is ${times} times lower than the middle of them`,
   standsDrift: (gas: string, times: string) => `${gas} moved to ${times} its own usual, which theirs did not`,
   standsOnly: (gas: string) => `${gas} is seen only here`,
-  sharedCause: (gases: string, moved: string, many: boolean) =>
-    `${gases} ${many ? 'have' : 'has'} left the usual range in ${moved}: look for one cause that they share, such as a pumping line, a gas line or the hall.`,
-  movedOf: (moved: number, of: number) => `${moved} of ${of} chambers`,
+  sharedCause: (gases: string, n: number, moved: number, of: number) =>
+    `${gases} ${plural(n, HAS)} left the usual range in ${moved} of ${many(of, CHAMBER)}: look for one cause that they share, such as a pumping line, a gas line or the hall.`,
   noneStands: (chamber: string) => `No gas of ${chamber} stands out among its sisters.`,
   tooFew: (counted: string, n: number, state: string) =>
     `Cannot tell: only ${counted} ${plural(n, SISTER)} of this kind in ${state}.`,
@@ -235,8 +128,6 @@ export const words = catalogue({
   atLeast: (times: string) => `at least ${times}`,
   leastAfter: (times: string) => `${times} at least`,
   cannot: 'cannot tell',
-  times: (n: string) => `${n} times`,
-  atLeastTimes: (n: string) => `at least ${n} times`,
   rangeTo: (value: string, low: string, high: string) => `${value} (${low} to ${high})`,
   list: (items: readonly string[]) => listed(items),
   faultSentence: (text: string) => `${text}.`,

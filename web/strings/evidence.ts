@@ -9,5 +9,5 @@ export const words = catalogue({
   expected: 'Expected',
   foundWithin: 'Found within expected',
   so: 'So',
-  howToRead: ['pale: what was expected', 'mark: what was found', 'line: its 95 % interval', 'arrow: at most this'],
+  howToRead: ['pale: what was expected', 'mark: what was found', 'line: its 95\u00a0% interval', 'arrow: at most this'],
 });

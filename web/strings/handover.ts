@@ -1,8 +1,5 @@
 import { catalogue } from './catalogue.ts';
-import { many } from './plural.ts';
-
-const CHAMBER = { one: 'chamber', other: 'chambers' };
-const AREA = { one: 'area', other: 'areas' };
+import { listed, many, plural } from './plural.ts';
 
 /** What one shift hands to the next, and rounds that were signed. */
 export const words = catalogue({
@@ -67,7 +64,7 @@ export const words = catalogue({
   theRounds: 'The signed rounds',
   noRound: (id: string) => `There is no signed round ${id}.`,
   signedAndSaw: (by: string, area: string, when: string, chambers: number) =>
-    `${by} signed ${area} ${when} and saw ${many(chambers, CHAMBER)}.`,
+    `${by} signed ${area} ${when} and saw ${many(chambers, { one: 'chamber', other: 'chambers' })}.`,
   note: (note: string) => `For the handover: ${note}`,
   noNote: 'No note for the handover.',
   takenOver: (by: string, when: string) => `Taken over by ${by}, ${when}.`,
@@ -79,16 +76,21 @@ export const words = catalogue({
   stood: 'Stood',
   itWasSaid: 'It was said',
 
-  waits: (by: string, areas: string, when: string) =>
-    `<round>${by} signed ${areas} ${when}</round>; the handover is not yet countersigned.`,
-  waitsMany: (areas: number) => `The handovers of ${many(areas, AREA)} are signed and not yet countersigned.`,
-  areas: (n: number) => many(n, AREA),
+  waits: (by: string, areas: readonly string[], when: string) =>
+    `<round>${by} signed ${listed(areas)} ${when}</round>; the handover is not yet countersigned.`,
+  waitsForSeveral: (by: string, areas: number, when: string) =>
+    `<round>${by} signed ${many(areas, { one: 'area', other: 'areas' })} ${when}</round>; the handover is not yet countersigned.`,
+  waitsMany: (areas: number) =>
+    plural(areas, {
+      one: `The handover of ${areas} area is signed and not yet countersigned.`,
+      other: `The handovers of ${areas} areas are signed and not yet countersigned.`,
+    }),
   yours: 'You signed it: whoever takes over countersigns.',
   takeOver: 'Take over…',
   takeOverNote: 'Note (what you saw, what you ask)',
   countersignAs: (name: string) => `Countersign as ${name}`,
   countersigning: 'Countersigning…',
-  countersigned: (areas: number) => `Countersigned: ${many(areas, AREA)}.`,
+  countersigned: (areas: number) => `Countersigned: ${many(areas, { one: 'area', other: 'areas' })}.`,
   needsOperator: 'Taking over needs the role operator.',
 
   listSentence: 'What was signed, seen and handed over, newest first.',

@@ -1,23 +1,23 @@
 import { catalogue } from './catalogue.ts';
 import { many } from './plural.ts';
 
-const CHAMBER = { one: 'chamber', other: 'chambers' };
-const AREA = { one: 'area', other: 'areas' };
-const ALERT = { one: 'alert', other: 'alerts' };
+const shelvedLink = (n: number): string =>
+  `<shelved>${many(n, { one: 'alert shelved', other: 'alerts shelved' })}</shelved>`;
 
 /** The shift round. */
 export const words = catalogue({
   title: 'Round',
   theRound: 'The round',
   thisShift: 'this shift',
+  now: (date: string, time: string, offset: string) => `${date}, ${time} (${offset})`,
   lastSigned: (when: string, by: string) => `last round signed <round>${when}</round> by ${by}`,
   lastTaken: (when: string, by: string, took: string) =>
     `last round signed <round>${when}</round> by ${by}, taken over by ${took}`,
   neverSigned: 'no round has been signed yet',
-  areasNeverSigned: (n: number) => `${many(n, AREA)} never signed`,
+  areasNeverSigned: (n: number) => many(n, { one: 'area never signed', other: 'areas never signed' }),
   earlier: 'earlier rounds',
-  shelved: (n: number) => `<shelved>${many(n, ALERT)} shelved</shelved>`,
-  shelvedReturns: (n: number, when: string) => `<shelved>${many(n, ALERT)} shelved</shelved>, next returns ${when}`,
+  shelved: shelvedLink,
+  shelvedReturns: (n: number, when: string) => `${shelvedLink(n)}, next returns ${when}`,
   note: (note: string) => `handover: ${note}`,
   toHandover: 'handover',
   nothingFits: 'No chamber fits what you look for.',
@@ -41,7 +41,7 @@ export const words = catalogue({
     all: 'all keys',
   },
 
-  chambers: (n: number) => many(n, CHAMBER),
+  chambers: (n: number) => many(n, { one: 'chamber', other: 'chambers' }),
   howTo: 'height: decades from the chamber’s own baseline, one cut a decade; thin mark: last round',
   seen: 'seen',
   atRest: 'At rest',
@@ -53,18 +53,26 @@ export const words = catalogue({
   },
   change: { new: 'new', worse: 'worse', better: 'better', 'as expected': 'as expected' },
   Change: { new: 'New', worse: 'Worse', better: 'Better', 'as expected': 'As expected' },
-  alertsOpen: (n: number) => `${many(n, ALERT)} open`,
+  alertsOpen: (n: number) => many(n, { one: 'alert open', other: 'alerts open' }),
   isShelved: 'shelved',
   shelvedUntil: (when: string) => `shelved until ${when}`,
   inHand: (by: string, when: string) => `${by}, ${when}`,
   noState: 'no state reported',
   lastReported: (state: string) => `${state}, last reported`,
   stateFor: (state: string) => `${state}, <age/>`,
-  lastScan: 'last scan ',
-  scan: 'scan ',
+  lastScan: 'last scan <age/>',
+  scan: 'scan <age/>',
   grewStale: 'The last scan is old; what is drawn is the past.',
-  first: (step: string) => `First ${step}`,
-  lead: (word: string) => `${word}.`,
+  /** What a row begins with where there is no margin to say it in. */
+  leads: {
+    high: 'High.',
+    medium: 'Medium.',
+    low: 'Low.',
+    new: 'New.',
+    worse: 'Worse.',
+    better: 'Better.',
+    'as expected': 'As expected.',
+  },
   acknowledgeOf: 'Acknowledge <of/>',
   shelveOf: 'Shelve <of/>',
   openOf: 'Open <of/>',
@@ -76,7 +84,7 @@ export const words = catalogue({
   mayLook: 'You may look, not sign: signing needs the role operator; ask an admin.',
   signing: 'Signing…',
   signAs: (name: string) => `Sign as ${name}`,
-  signed: (n: number) => `Signed: ${many(n, AREA)}.`,
+  signed: (n: number) => `Signed: ${many(n, { one: 'area', other: 'areas' })}.`,
   nothingToLook: 'Nothing needs a look.',
   looked: (seen: number, need: number) =>
     `You have opened <n>${seen} of ${need}</n> that need a look;<br/>unsigned rows stay on the next shift’s page.`,

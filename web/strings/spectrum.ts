@@ -39,7 +39,7 @@ export const words = catalogue({
   parts: 'Explained by',
   unexplained: 'unexplained',
   part: (gas: string, share: string) => `${gas} ${share}`,
-  percent: (value: string) => `${value} %`,
+  percent: (value: string) => `${value}\u00a0%`,
   noneAbove: 'No peak stands above the floor.',
 
   says: (first: string, last: string, shares: string) =>

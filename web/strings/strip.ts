@@ -1,5 +1,8 @@
 import { catalogue } from './catalogue.ts';
 
+const inRow = (gases: readonly string[]): string => gases.join(', ');
+const clauses = (known: readonly string[]): string => known.join('; ');
+
 /** A drift strip in words, and the tags on strips of which nothing is known. */
 export const words = catalogue({
   blind: (age: string) => `Blind, ${age}: nothing is known.`,
@@ -7,15 +10,15 @@ export const words = catalogue({
   notWatched: (state: string) => `Not watched: ${state}.`,
   loading: 'Loading.',
   failed: 'The readings could not be loaded.',
-  stale: (age: string, known: string) => `Stale, ${age}; last known: ${known}.`,
-  live: (known: string) => `${known.charAt(0).toUpperCase()}${known.slice(1)}.`,
-  above: (gases: string) => `above its own baseline: ${gases}`,
-  below: (gases: string) => `below its own baseline: ${gases}`,
-  times: (gas: string, times: string) => `${gas} ${times}`,
+  stale: (age: string, known: readonly string[]) => `Stale, ${age}; last known: ${clauses(known)}.`,
+  live: (known: readonly string[]) => `${clauses(known).charAt(0).toUpperCase()}${clauses(known).slice(1)}.`,
+  above: (gases: readonly string[]) => `above its own baseline: ${inRow(gases)}`,
+  below: (gases: readonly string[]) => `below its own baseline: ${inRow(gases)}`,
+  times: (gas: string, factor: string) => `${gas} ${factor} times`,
   atRest: (n: number) => `${n} at rest`,
-  undetected: (gases: string) => `below detection: ${gases}`,
-  unknown: (gases: string) => `no baseline yet: ${gases}`,
-  unmeasured: (gases: string) => `not measured: ${gases}`,
+  undetected: (gases: readonly string[]) => `below detection: ${inRow(gases)}`,
+  unknown: (gases: readonly string[]) => `no baseline yet: ${inRow(gases)}`,
+  unmeasured: (gases: readonly string[]) => `not measured: ${inRow(gases)}`,
 
   noScan: 'no scan yet',
   unwatched: 'not watched',

@@ -87,7 +87,7 @@ export const causeTitle = (word: string): string =>
 export const SEVERITY_MEANING: Readonly<Record<Consequence, string>> = catalogue({
   severe: 'people or equipment may come to harm',
   major: 'product or availability is lost',
-  minor: 'neither soon',
+  minor: 'neither of these soon',
 });
 
 export const RESPONDER_MEANING: Readonly<Record<Responder, string>> = catalogue({

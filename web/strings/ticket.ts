@@ -35,7 +35,7 @@ export const words = catalogue({
     `Partial pressures of ${chamber} in ${unit}, ${span}: ${gases}. The numbers stand in the table below.`,
 
   numbers: 'Numbers',
-  numbersMargin: (unit: string) => `partial pressures in ${unit}; intervals at 95 %`,
+  numbersMargin: (unit: string) => `partial pressures in ${unit}; intervals at 95\u00a0%`,
   gas: 'Gas',
   median: 'Median',
   leastToGreatest: 'Least to greatest',
@@ -61,6 +61,12 @@ export const words = catalogue({
   note: 'Note',
   theWatch: 'the watch',
 
+  notes: 'Notes',
+  notesMargin: 'in the zip: summary.md and manifest.json',
+  noteAt: (when: string, text: string) => `${when}: ${text}`,
+  noteBy: (by: string, when: string) => `${by}, written ${when}.`,
+  noteWithdrawn: (by: string, when: string) => `Withdrawn by ${by}, ${when}.`,
+
   inForce: 'Worked out with',
   calibration: 'Calibration',
   catalogue: 'Catalogue',
@@ -75,5 +81,5 @@ export const words = catalogue({
   file: 'File',
   digest: 'SHA-256',
   bytes: (name: string, bytes: string) => `${name}, ${bytes} bytes`,
-  sameBytes: 'The same address gives the same bytes for as long as nothing is added to what it holds.',
+  sameBytes: 'The same address gives the same bytes until a scan, a move of an alert or a note is added to this span.',
 });

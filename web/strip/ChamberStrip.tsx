@@ -4,6 +4,7 @@ import { duration, isOld } from '../notation/age.ts';
 import { words } from '../strings/strip.ts';
 import type { Layout } from './layout.ts';
 import { Strip } from './Strip.tsx';
+import { secondsSinceScan } from './scanAge.ts';
 import type { Condition } from './sentence.ts';
 
 export type StripLine = Pick<
@@ -16,7 +17,7 @@ export type StripLine = Pick<
  * scan has grown old since the server said it is stale: the line to the server may be down.
  */
 export function conditionOf(line: StripLine, nowMs: number): Condition {
-  const seconds = line.lastScanAt === null ? 0 : (nowMs - Date.parse(line.lastScanAt)) / 1000;
+  const seconds = secondsSinceScan(line, nowMs);
   const age = duration(seconds);
   if (line.lastScanAt === null) return { kind: 'learning', progress: words.noScan };
   if (line.health === 'blind') return { kind: 'blind', age };

@@ -1,6 +1,6 @@
 import { memo } from 'react';
 import { words } from '../strings/strip.ts';
-import { DECADE, type Drawing, type DrawnMark, draw, type Mark } from './geometry.ts';
+import { DECADE, type Drawing, type DrawnMark, dashWidth, draw, type Mark } from './geometry.ts';
 import { gasesOf, type Layout } from './layout.ts';
 import { type Condition, stripSentence } from './sentence.ts';
 
@@ -157,7 +157,7 @@ function QuietStrip({ marks, layout, condition }: Omit<StripProps, 'scale'>) {
 }
 
 function Broken({ layout, className }: { readonly layout: Layout; readonly className: string }) {
-  const width = layout.pitch * 0.62;
+  const width = dashWidth(layout.pitch);
   return layout.slots.map(({ gas, x }) => (
     <path key={gas} className={className} d={`M${x - width / 2} ${MIDDLE}h${width}`} />
   ));
@@ -165,7 +165,7 @@ function Broken({ layout, className }: { readonly layout: Layout; readonly class
 
 /** A stale strip still shows where the marks were last seen, hollow and in dotted beds. */
 function LastKnown({ marks, layout }: { readonly marks: readonly Mark[]; readonly layout: Layout }) {
-  const width = layout.pitch * 0.62;
+  const width = dashWidth(layout.pitch);
   const room = 0.5;
   return layout.slots.map(({ gas, x }) => {
     const mark = marks.find((candidate) => candidate.gas === gas);

@@ -23,6 +23,8 @@ const DASH = 16;
 const DASH_HEIGHT = 3;
 const DASH_HEIGHT_OUT = 4;
 const POST = 6;
+/** Drawn closer together, the dashes are shorter, so that the line stays broken between them. */
+export const dashWidth = (pitch: number): number => Math.min(DASH, pitch * 0.62);
 /** Half of the clear line at each whole decade of a post. */
 const CUT = 1.1;
 /** A bed is drawn at least this high, in decades, so that it can be seen. */
@@ -169,7 +171,7 @@ function drawMark(mark: Mark, place: { x: number; base: number; layout: Layout }
     tone,
     kind: kindOf(mark),
     y,
-    dash: { width: Math.min(DASH, pitch * 0.62), height },
+    dash: { width: dashWidth(pitch), height },
     bed: mark.status === 'not-measured' || mark.halfWidth === null ? null : { width: pitch - 2, half },
     post: out ? postOf(decades, base) : [],
     postWidth: Math.min(POST, pitch * 0.24),

@@ -1,5 +1,5 @@
 import { gasSpoken } from '../notation/gas.ts';
-import { timesInWords } from '../notation/number.ts';
+import { factor } from '../notation/number.ts';
 import { words } from '../strings/strip.ts';
 import { isOut, type Mark } from './geometry.ts';
 
@@ -33,10 +33,12 @@ export function stripSentence(marks: readonly Mark[], condition: Condition): str
   }
 }
 
-function described(marks: readonly Mark[]): string {
-  const named = (list: readonly Mark[]) => list.map((mark) => gasSpoken(mark.gas)).join(', ');
+/** What is known of the gases, a clause for each case. */
+function described(marks: readonly Mark[]): readonly string[] {
+  const named = (list: readonly Mark[]) => list.map((mark) => gasSpoken(mark.gas));
   const withTimes = (list: readonly Mark[]) =>
-    list.map((mark) => words.times(gasSpoken(mark.gas), timesInWords(mark.decades ?? 0))).join(', ');
+    // Above or below is said before: the sign of the factor would say it twice.
+    list.map((mark) => words.times(gasSpoken(mark.gas), factor(mark.decades ?? 0).slice(1)));
   const out = marks.filter(isOut);
   const quiet = marks.filter((mark) => !isOut(mark));
   const above = out.filter((mark) => (mark.decades ?? 0) > 0);
@@ -52,7 +54,5 @@ function described(marks: readonly Mark[]): string {
     undetected.length > 0 ? words.undetected(named(undetected)) : '',
     unknown.length > 0 ? words.unknown(named(unknown)) : '',
     unmeasured.length > 0 ? words.unmeasured(named(unmeasured)) : '',
-  ]
-    .filter((part) => part !== '')
-    .join('; ');
+  ].filter((clause) => clause !== '');
 }

@@ -56,10 +56,18 @@ export function GasNumbers({ gases, unit }: GasNumbersProps) {
               <th scope="row">
                 {gasTitle(gas.gas)} {gas.name === gas.gas ? null : <span className="note">{gas.name}</span>}
               </th>
-              <td className="num">{medianText(gas)}</td>
-              <td className="num">{rangeText(gas)}</td>
-              <td className="num">{lastText(gas)}</td>
-              <td className="num">{words.seenOf(gas.detected, gas.scans)}</td>
+              <td className="num" data-name={words.valueIn(words.median, unit)}>
+                {medianText(gas)}
+              </td>
+              <td className="num" data-name={words.valueIn(words.leastToGreatest, unit)}>
+                {rangeText(gas)}
+              </td>
+              <td className="num" data-name={words.valueIn(words.last, unit)}>
+                {lastText(gas)}
+              </td>
+              <td className="num" data-name={words.seenBy}>
+                {words.seenOf(gas.detected, gas.scans)}
+              </td>
             </tr>
           ))}
         </tbody>

@@ -22,7 +22,7 @@ import { GasNumbers } from './GasNumbers.tsx';
 import { ticketQuestion } from './question.ts';
 import { stamp } from './stamp.ts';
 import { TicketFoot } from './TicketFoot.tsx';
-import { AlsoStood, Cautions, Gaps, InForce, WhatWasDone } from './TicketParts.tsx';
+import { AlsoStood, Cautions, Gaps, InForce, Notes, WhatWasDone } from './TicketParts.tsx';
 
 /** A ticket to be read, printed and handed on: what the zip holds, on one page. */
 export function TicketPage({ id }: { readonly id: string }) {
@@ -114,6 +114,7 @@ function TheTicket({ ticket }: { readonly ticket: TicketSheet }) {
       </Section>
       <Gaps ticket={ticket} />
       <WhatWasDone ticket={ticket} />
+      <Notes ticket={ticket} />
       <InForce ticket={ticket} />
       <Cautions ticket={ticket} />
       <TicketFoot ticket={ticket} />

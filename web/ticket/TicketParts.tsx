@@ -21,7 +21,7 @@ export function Gaps({ ticket }: Part) {
   const zone = chamber.timeZone;
   const all = gaps.reduce((sum, gap) => sum + lengthOf(gap), 0);
   return (
-    <Section className="sec" margin={gaps.length > 0 ? words.gapsSum(gaps.length, duration(all)) : undefined}>
+    <Section className="sec" margin={gaps.length > 1 ? words.gapsSum(gaps.length, duration(all)) : undefined}>
       <h2>{words.gaps}</h2>
       {scans === 0 ? <p>{words.noScan}</p> : null}
       {scans > 0 && gaps.length === 0 ? <p>{words.noGaps}</p> : null}
@@ -76,7 +76,9 @@ export function WhatWasDone({ ticket: { alert, chamber } }: Part) {
           <tbody>
             {alert.moves.map((move) => (
               <tr key={`${move.at} ${move.move} ${move.to}`}>
-                <th scope="row">{stamp(move.at, chamber.timeZone)}</th>
+                <th scope="row" className="when">
+                  {stamp(move.at, chamber.timeZone)}
+                </th>
                 <td>{move.by ?? words.theWatch}</td>
                 <td>{moveSaid(move.move)}</td>
                 <td>{move.to}</td>
@@ -86,6 +88,29 @@ export function WhatWasDone({ ticket: { alert, chamber } }: Part) {
           </tbody>
         </table>
       </section>
+    </Section>
+  );
+}
+
+/** What people did or saw at moments of the span; one that was taken back stays readable. */
+export function Notes({ ticket: { notes, chamber } }: Part) {
+  if (notes.length === 0) return null;
+  const when = (instant: string) => stamp(instant, chamber.timeZone);
+  return (
+    <Section className="sec" margin={words.notesMargin}>
+      <h2>{words.notes}</h2>
+      <ul className="plain-list">
+        {notes.map(({ id, at, text, madeBy, madeAt, withdrawnBy, withdrawnAt }) => (
+          <li key={id}>
+            {words.noteAt(when(at), text)}
+            <span className="note">
+              {' '}
+              {words.noteBy(madeBy, when(madeAt))}
+              {withdrawnAt === null ? '' : ` ${words.noteWithdrawn(withdrawnBy ?? '', when(withdrawnAt))}`}
+            </span>
+          </li>
+        ))}
+      </ul>
     </Section>
   );
 }

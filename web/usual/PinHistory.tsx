@@ -1,4 +1,5 @@
 import type { Pin } from '../../shared/contract/rehearsal.ts';
+import { spanEnd } from '../chamber/spanText.ts';
 import { nowMs } from '../frame/clock.ts';
 import { Sentence } from '../frame/Sentence.tsx';
 import { useZone } from '../frame/site.ts';
@@ -19,6 +20,7 @@ const DECISION: Readonly<Partial<Record<Pin['state'], string>>> = {
 export function PinHistory({ pins }: { readonly pins: readonly Pin[] }) {
   const zone = useZone();
   const at = (instant: string) => moment(Date.parse(instant), zone, nowMs());
+  const end = ({ from, to }: Pin) => spanEnd({ from: Date.parse(from), to: Date.parse(to) }, zone, nowMs());
   const shown = pins
     .filter(({ state }) => state !== 'proposed')
     .toSorted((a, b) => Date.parse(b.setAt) - Date.parse(a.setAt));
@@ -36,7 +38,7 @@ export function PinHistory({ pins }: { readonly pins: readonly Pin[] }) {
           <div>
             <p>
               <b>{words.version(pin.operatingState, pin.version)}</b>{' '}
-              {words.from(at(pin.from), at(pin.to), pin.scans === null ? '' : `, ${several(pin.scans, 'scan')}`)}
+              {words.from(at(pin.from), end(pin), pin.scans === null ? '' : `, ${several(pin.scans, 'scan')}`)}
             </p>
             <p className="note">
               {pin.setBy}, {at(pin.setAt)}: “{pin.note}”

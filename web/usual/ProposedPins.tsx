@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import type { Pin, UsualNow } from '../../shared/contract/rehearsal.ts';
+import { spanEnd } from '../chamber/spanText.ts';
 import { nowMs } from '../frame/clock.ts';
 import { useMay, useUnit, useZone } from '../frame/site.ts';
 import { gasTitle } from '../notation/gas.ts';
@@ -39,11 +40,12 @@ function ProposedPin({ pin, usual, rehearsal, show }: Omit<ProposedPinsProps, 'p
   const engineer = useMay('engineer');
   const [move, setMove] = useState<'enforce' | 'withdraw' | null>(null);
   const at = (instant: string) => moment(Date.parse(instant), zone, nowMs());
+  const end = ({ from, to }: Pin) => spanEnd({ from: Date.parse(from), to: Date.parse(to) }, zone, nowMs());
   const title = words.proposedForVersion(pin.operatingState, pin.version);
   return (
     <article className="proposal" aria-label={title}>
       <h3>{title}</h3>
-      <p>{words.learnedFrom(at(pin.from), at(pin.to), pin.scans === null ? '' : `, ${several(pin.scans, 'scan')}`)}</p>
+      <p>{words.learnedFrom(at(pin.from), end(pin), pin.scans === null ? '' : `, ${several(pin.scans, 'scan')}`)}</p>
       <p className="note">{words.askedBy(pin.setBy, at(pin.setAt), pin.note)}</p>
       {pin.usual ? <Differences pinned={pin.usual} now={usualIn(usual, pin.operatingState)} /> : null}
       {engineer ? (

@@ -1,4 +1,5 @@
 import type { Pin, UsualNow } from '../../shared/contract/rehearsal.ts';
+import { spanText } from '../chamber/spanText.ts';
 import { nowMs } from '../frame/clock.ts';
 import { useZone } from '../frame/site.ts';
 import { count } from '../notation/number.ts';
@@ -36,13 +37,13 @@ export function UsualTable({ usual, pins }: UsualTableProps) {
           return (
             <tr key={operatingState}>
               <th scope="row">{operatingState}</th>
-              <td data-name="learned from">
-                {at(since)} – {at(until)}
+              <td data-name={words.learnedFrom}>
+                {spanText({ from: Date.parse(since), to: Date.parse(until) }, zone, nowMs())}
               </td>
-              <td className="num" data-name="scans">
+              <td className="num" data-name={words.scans}>
                 {count(scansOf(gases))}
               </td>
-              <td data-name="baseline">
+              <td data-name={words.baseline}>
                 {pin ? (
                   <>
                     <b>{words.pinned}</b>

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { spread, wrapped } from '../../../server/ticket/endLabels.ts';
+import { spread as spreadOnPage } from '../../../web/charts/labels.ts';
 
 const GAP = 15;
 
@@ -24,6 +25,18 @@ test('labels never overlap, keep their order and stay in the picture while they 
 
 test('labels that have room stay where their lines end', () => {
   expect(spread([120, 200, 300], GAP, 100, 430)).toEqual([120, 200, 300]);
+});
+
+test('the picture of a ticket and the trend of the page spread the same labels alike', () => {
+  fc.assert(
+    fc.property(
+      fc.array(fc.double({ min: -100, max: 600, noNaN: true }), { maxLength: 30 }),
+      fc.integer({ min: 1, max: 30 }),
+      (heights, gap) => {
+        expect(spreadOnPage(heights, gap, 430, 100)).toEqual(spread(heights, gap, 100, 430));
+      },
+    ),
+  );
 });
 
 test('words are parted between lines and none is lost', () => {

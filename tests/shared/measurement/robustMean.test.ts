@@ -16,17 +16,22 @@ const RUNS = 600;
 interface Seen {
   covered: number;
   effective: number;
+  /** One half width of ten is larger, in standard deviations of a scan. */
+  widest: number;
 }
 const study = (count: number, phi: number): Seen => {
   const next = normals(count + Math.round(1000 * phi));
   let [covered, effective] = [0, 0];
+  const halves: number[] = [];
   for (let run = 0; run < RUNS; run++) {
     const found = robustMean(autoregression(next, count, phi));
     if (found === null) throw new Error('no mean');
     if (Math.abs(found.ln) <= scatterHalf(found)) covered++;
     effective += found.effective;
+    halves.push(scatterHalf(found));
   }
-  return { covered: covered / RUNS, effective: effective / RUNS };
+  const widest = halves.sort((a, b) => a - b)[Math.floor(0.9 * RUNS)] as number;
+  return { covered: covered / RUNS, effective: effective / RUNS, widest };
 };
 
 describe('the interval holds the truth', () => {
@@ -42,6 +47,13 @@ describe('the interval holds the truth', () => {
     const { covered } = study(count, phi);
     expect(covered).toBeGreaterThan(least);
     expect(covered).toBeLessThan(0.995);
+  });
+
+  test('few scans that resemble their neighbours: not so wide that nothing is said, nor so narrow that it is wrong', () => {
+    const { covered, widest } = study(17, 0.5);
+    expect(covered).toBeGreaterThan(0.88);
+    expect(widest).toBeLessThan(3);
+    expect(study(17, 0).widest).toBeLessThan(1.2);
   });
 
   test('scans that resemble one another count for fewer: (1 − φ)/(1 + φ) of them in the long run', () => {

@@ -182,6 +182,24 @@ describe('what a standing alert has changed', () => {
     expect(sooner.between).toEqual({ fromMs: 50 * HOUR, pumpedMs: 52 * HOUR });
   });
 
+  test('where scans are seldom both last longer, so that a line has scans enough, up to four hours', () => {
+    const lengths = (scanSeconds: number | null) => {
+      const { before, after } = chooseSides({
+        stretches: stretchesOf(BASE, 60 * HOUR),
+        alert: { raisedMs: 50 * HOUR, endedMs: null },
+        newestMs: 60 * HOUR,
+        scanSeconds,
+      });
+      return [after, before].map((span) => ((span?.toMs ?? 0) - (span?.fromMs ?? 0)) / 60_000);
+    };
+    expect(lengths(null)).toEqual([50, 195]);
+    expect(lengths(30)).toEqual([50, 195]);
+    // A scan every four minutes: 48 of them in 192 minutes, and 3.9 times as long before.
+    expect(lengths(240)[0]).toBeCloseTo(192, 6);
+    expect(lengths(240)[1]).toBeCloseTo(3.9 * 192, 6);
+    expect(lengths(3600)[0]).toBe(240);
+  });
+
   test('a record younger than the slowest condition: the shorter delay; younger than that: no before', () => {
     expect(hours(since(1, 3, BASE).before)).toEqual([0, 1 - 10 / 60]);
     const young = since(0.1, 3, BASE);

@@ -4,9 +4,9 @@ import { cleanup, fireEvent, screen, waitFor } from '@testing-library/react';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { prefer } from '../../../web/frame/preferences.ts';
 import { alertWithLife } from '../fixture/science.ts';
-import { stage } from '../fixture/stage.tsx';
+import { stage, verdict } from '../fixture/stage.tsx';
 
-const heading = () => screen.findByRole('heading', { level: 1 });
+const heading = verdict;
 const press = (key: string) => fireEvent.keyDown(document.body, { key });
 
 beforeEach(() => {

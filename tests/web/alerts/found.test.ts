@@ -29,7 +29,14 @@ describe('words of evidence', () => {
     const ratio = line({ value: 0.0124, low: 0.0108, high: 0.0141, expectedLow: 0.0115, expectedHigh: 0.0128 });
     expect(foundText(ratio, 'Pa').number).toBe('0.0124 (0.0108–0.0141)');
     expect(expectedText(ratio, 'Pa')).toBe('0.0115–0.0128');
-    expect(expectedText(line({ expectedLow: 0.003, expectedHigh: 0.0037 }), 'Pa')).toBe('0.003–0.0037');
+    // Both bounds to the same decimal, as drawn in the design of the evidence table.
+    const range = (expectedLow: number, expectedHigh: number) =>
+      expectedText(line({ expectedLow, expectedHigh }), 'Pa');
+    expect(range(0.003, 0.0037)).toBe('0.0030–0.0037');
+    expect(range(0.115, 0.15)).toBe('0.115–0.150');
+    expect(range(0.9, 1.1)).toBe('0.9–1.1');
+    expect(range(3, 12)).toBe('3–12');
+    expect(range(9, 1200)).toBe('9–1\u202f200');
   });
   test('a leak rate keeps its own unit', () => {
     expect(foundText(line({ value: 1.1e-7, low: 0.8e-7, high: 1.5e-7, unit: 'Pa*m3/s' }), 'mbar')).toEqual({

@@ -14,12 +14,14 @@ afterEach(() => {
 
 describe('freshness', () => {
   const now = Date.UTC(2026, 10, 27, 5);
+  const reading = (analyser: string) =>
+    ({ kind: 'reading', chamber: 'a', analyser, at: new Date(now).toISOString() }) as const;
 
   test('many readings are gathered into one question; an alert does not wait for them', async () => {
     const client = new QueryClient();
     const asked = vi.spyOn(client, 'invalidateQueries');
     const freshener = makeFreshener(client);
-    for (let i = 0; i < 50; i += 1) freshener.take({ kind: 'reading', chamber: 'a', at: new Date(now).toISOString() });
+    for (let i = 0; i < 50; i += 1) freshener.take(reading('a-1'));
     await vi.advanceTimersByTimeAsync(1_000);
     expect(asked).not.toHaveBeenCalled();
     freshener.take({ kind: 'alert', chamber: 'a', id: '1' });
@@ -28,6 +30,36 @@ describe('freshness', () => {
     expect(new Set(keys).size).toBe(keys.length);
     expect(keys).toEqual(expect.arrayContaining(['["round"]', '["chamber","a"]', '["alerts"]', '["alert","1"]']));
     freshener.close();
+  });
+
+  test('what is shown of an analyser is asked again with its scans, never more than once in ten seconds', async () => {
+    const client = makeClient();
+    const askedAt: Record<string, number[]> = {};
+    for (const key of [
+      ['measurement', 'list'],
+      ['measurement', 'of', 'a-1', 'now'],
+      ['measurement', 'of', 'a-1', 'trend', { points: 600 }],
+      ['measurement', 'of', 'a-1', 'plan', 'N2', 1e-9],
+      ['measurement', 'of', 'a-2', 'now'],
+    ]) {
+      const times: number[] = [];
+      askedAt[key.join(' ')] = times;
+      const queryFn = () => Promise.resolve(times.push(Date.now()));
+      new QueryObserver(client, { queryKey: key, queryFn }).subscribe(() => {});
+    }
+    const freshener = makeFreshener(client);
+    // Ten scans a second for a minute, of one analyser.
+    for (let i = 0; i < 600; i += 1) {
+      freshener.take(reading('a-1'));
+      await vi.advanceTimersByTimeAsync(100);
+    }
+    const asked = Object.values(askedAt);
+    // Once at first, then after 10, 20, … 60 s; a plan and another analyser are not concerned.
+    expect(asked.map((times) => times.length)).toEqual([7, 7, 7, 1, 1]);
+    for (const times of asked)
+      for (const [i, at] of times.slice(1).entries()) expect(at - (times[i] ?? 0)).toBeGreaterThanOrEqual(10_000);
+    freshener.close();
+    client.clear();
   });
 
   test('a reading makes the age of its chamber right before the round is asked again, and never older', () => {

@@ -6,9 +6,9 @@ import { prefer } from '../../../web/frame/preferences.ts';
 import { problem } from '../fixture/answers.ts';
 import { round } from '../fixture/lines.ts';
 import { chamberDetail } from '../fixture/science.ts';
-import { stage } from '../fixture/stage.tsx';
+import { stage, verdict } from '../fixture/stage.tsx';
 
-const heading = () => screen.findByRole('heading', { level: 1 });
+const heading = verdict;
 const press = (key: string) => fireEvent.keyDown(document.body, { key });
 const store = (nowMs: number) => {
   const line = round(nowMs)
@@ -171,7 +171,7 @@ describe('the spectrum', () => {
     stage('/chambers/preparation-2');
     fireEvent.click(await screen.findByText('The peaks as a table'));
     const table = await screen.findByRole('region', { name: 'The peaks as a table' });
-    expect(table.textContent).toContain('N₂ 83 %, CO 16 %, CO₂ 1 %');
+    expect(table.textContent).toContain('N₂ 83\u00a0%, CO 16\u00a0%, CO₂ 1\u00a0%');
   });
 });
 

@@ -23,9 +23,23 @@ test('the gases of a standing alert are said before others, also where they fell
   );
 });
 
-test('nothing that can be told is said as such', () => {
-  expect(headSentence({ ...standing, gases: [hydrogen] })).toBe(
-    'The alert still stands. By how much cannot be told here: a gas that keeps moving has no settled value.',
+test('nothing that can be told is said as such: no settled value, or no difference', () => {
+  const meant = { ...hydrogen, inAlert: true };
+  const bent = { ...meant, after: meant.after && { ...meant.after, course: 'curved' as const, growth: null } };
+  for (const gases of [[hydrogen], [bent], [meant, bent]])
+    expect(headSentence({ ...standing, gases })).toBe(
+      'The alert still stands. By how much cannot be told here: a gas that keeps moving has no settled value.',
+    );
+  expect(headSentence({ ...standing, gases: [meant] })).toBe(
+    'The alert still stands, though none of its gases differs from before by more than can be told.',
+  );
+});
+
+test('a repair that worked in part names what is back and what is not', () => {
+  const verdict = { ...standing.verdict, word: 'in part' as const, back: ['N2'], notBack: ['O2', 'Ar'] };
+  const differs = standing.likeness.map((one) => ({ ...one, is: 'alike' as const }));
+  expect(headSentence({ ...standing, likeness: differs, verdict })).toBe(
+    'The repair worked in part: nitrogen is back, oxygen and argon are still above the usual range.',
   );
 });
 
@@ -36,8 +50,9 @@ test('what differs between the sides stands beneath, after the word that no repa
   const missing = [{ what: 'few scans before' as const, gases: [] }];
   const told = beneath({ ...standing, likeness, verdict: { ...standing.verdict, missing } }, String);
   expect(headSentence({ ...standing, likeness })).toMatch(/^The alert still stands: /);
-  expect(told[0]).toMatch(/this proves no repair/);
-  expect(told.slice(1)).toEqual([
+  expect(told[0]).toMatch(/^Still growing: nitrogen 1\.3 times an hour \(1\.2–1\.4\) and oxygen 1\.3 times/);
+  expect(told[1]).toMatch(/this proves no repair/);
+  expect(told.slice(2)).toEqual([
     'There are few scans on one side, so the factors are rough.',
     'Before and after differ in temperature.',
   ]);

@@ -1,6 +1,6 @@
 /** How factors are written: LOOK.md's own examples, `÷37 (31–45)`, `÷1 700 at least`, `cannot tell`. */
 import { describe, expect, test } from 'vitest';
-import { factorText, inWords } from '../../../web/compare/factor.ts';
+import { factorText, timesOf } from '../../../web/compare/factor.ts';
 import { ladderOf } from '../../../web/compare/ladderScale.ts';
 import { driftRow, factorScale, levelRow } from '../../../web/compare/sisterScale.ts';
 import { zText } from '../../../web/compare/sisterWords.ts';
@@ -14,17 +14,17 @@ const ratio = (value: number | null, low: number | null, high: number | null) =>
 
 describe('a factor', () => {
   test.each([
-    [ratio(1 / 37, 1 / 45, 1 / 31), '÷37 (31–45)', '37 times'],
-    [ratio(12, 8, 18), '×12 (8.0–18)', '12 times'],
-    [ratio(1.06, 0.9, 1.2), '×1.1 (÷1.1 to ×1.2)', '1.1 times'],
-    [ratio(1, 1, 1), '×1.0 (1.0–1.0)', '1.0 times'],
-    [ratio(null, 0, 1 / 1700), '÷1\u202f700 at least', 'at least 1\u202f700 times'],
-    [ratio(null, 25, null), '×25 at least', 'at least 25 times'],
+    [ratio(1 / 37, 1 / 45, 1 / 31), '÷37 (31–45)', { n: '37', atLeast: false }],
+    [ratio(12, 8, 18), '×12 (8.0–18)', { n: '12', atLeast: false }],
+    [ratio(1.06, 0.9, 1.2), '×1.1 (÷1.1 to ×1.2)', { n: '1.1', atLeast: false }],
+    [ratio(1, 1, 1), '×1.0 (1.0–1.0)', { n: '1.0', atLeast: false }],
+    [ratio(null, 0, 1 / 1700), '÷1\u202f700 at least', { n: '1\u202f700', atLeast: true }],
+    [ratio(null, 25, null), '×25 at least', { n: '25', atLeast: true }],
     [ratio(null, 0, 1.4), 'cannot tell', null],
     [ratio(null, null, null), 'cannot tell', null],
-  ])('%#: %s', (one, text, words) => {
+  ])('%#: %s', (one, text, times) => {
     expect(factorText(one)).toBe(text);
-    expect(inWords(one)).toBe(words);
+    expect(timesOf(one)).toEqual(times);
   });
 
   test('z in tenths, whole from ten up, with its sign', () => {

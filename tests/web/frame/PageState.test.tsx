@@ -1,7 +1,8 @@
 // @vitest-environment jsdom
 /** Every page goes through the same states: an error says what is unknown, why, under which request, and tries again. */
-import { cleanup, fireEvent, screen, within } from '@testing-library/react';
+import { act, cleanup, fireEvent, render, screen, within } from '@testing-library/react';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
+import { Answered } from '../../../web/frame/PageState.tsx';
 import { stage } from '../fixture/stage.tsx';
 
 /** Each page with the question that it lives on. */
@@ -32,6 +33,33 @@ const failed = async (): Promise<HTMLElement> => {
   const texts = await screen.findAllByText(/did not come: /);
   return texts[0]?.closest('.failed') as HTMLElement;
 };
+
+describe('a page that loads', () => {
+  const loading = (page?: boolean) =>
+    render(
+      <Answered question={{ data: undefined, isError: false } as never} what="The chamber" page={page ?? false}>
+        {() => null}
+      </Answered>,
+    );
+
+  test('is named once the skeleton is shown, and a quick answer flashes neither', () => {
+    vi.useFakeTimers();
+    const { container } = loading(true);
+    expect(container.querySelectorAll('h1, .sk:not(.early)')).toHaveLength(0);
+    act(() => void vi.advanceTimersByTime(200));
+    expect(screen.getByRole('heading', { level: 1 }).textContent).toBe('The chamber');
+    expect(container.querySelectorAll('.sk.early')).toHaveLength(0);
+    vi.useRealTimers();
+  });
+
+  test('a part of a page has no heading of its own', () => {
+    vi.useFakeTimers();
+    loading();
+    act(() => void vi.advanceTimersByTime(200));
+    expect(screen.queryByRole('heading')).toBeNull();
+    vi.useRealTimers();
+  });
+});
 
 describe('states of pages', () => {
   test.each(PAGES)('%s without an answer', async (path, question) => {

@@ -11,11 +11,11 @@ const entries = calibrations(NOW, 'a');
 describe('calibrations in words', () => {
   test('a value is written with its uncertainty, a pattern by its largest peaks', () => {
     expect(valueText('sensitivity', { value: 7.5e-7, relativeUncertainty: 0.05 }, 'Pa')).toBe(
-      '7.50×10⁻⁷\u00a0A/Pa ± 5\u00a0%',
+      '7.50×10⁻⁷\u00a0A/Pa ±\u00a05\u00a0%',
     );
     expect(valueText('gain', { value: 990, relativeUncertainty: null }, 'Pa')).toBe('990');
     expect(entries[0] && valueText('pattern', entries[0].value, 'Pa')).toBe(
-      '40: 100, 20: 11.4, 36: 0.31, ± 3\u00a0%; response 1.24 ± 6\u00a0%',
+      '40: 100, 20: 11.4, 36: 0.31, ±\u00a03\u00a0%; response 1.24 ±\u00a06\u00a0%',
     );
     const background = { peaks: { '28': { heightPa: 2e-9, sigmaPa: 1e-10 } }, unsteadiness: 0.1 };
     expect(valueText('background', background, 'mbar')).toBe('28: 2.0×10⁻¹¹\u00a0mbar; unsteady by 10\u00a0%');

@@ -55,7 +55,7 @@ describe('the instrument in evidence form', () => {
     for (const what of [
       'Gauge over sum, κ',
       'Gain of the multiplier',
-      'Peak width at 50, 10 and 5 %',
+      'Peak width at 50, 10 and 5\u00a0%',
       'Response time',
     ]) {
       expect(nothing.get(what)?.found).toBe('not measured');

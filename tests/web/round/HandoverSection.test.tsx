@@ -4,7 +4,7 @@ import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { toldApart } from '../../../web/round/HandoverSection.tsx';
 import { actsOf } from '../../../web/round/TakeOver.tsx';
 import { problem } from '../fixture/answers.ts';
-import { stage } from '../fixture/stage.tsx';
+import { stage, verdict } from '../fixture/stage.tsx';
 
 beforeEach(() => {
   localStorage.clear();
@@ -143,9 +143,7 @@ describe('taking over', () => {
 describe('signed rounds', () => {
   test('one says who signed, what was handed over as it stood, and is countersigned there', async () => {
     const { asked, answer } = stage('/rounds/r-1');
-    expect((await screen.findByRole('heading', { level: 1 })).textContent).toMatch(
-      /^J\. Ravn signed Beamline 7 .* and saw 11 chambers\.$/,
-    );
+    expect((await verdict()).textContent).toMatch(/^J\. Ravn signed Beamline 7 .* and saw 11 chambers\.$/);
     expect(screen.getByText('Not yet countersigned.')).toBeTruthy();
     expect((await list('Work in progress')).getByText(/Spare multiplier/)).toBeTruthy();
     expect(screen.queryByRole('button', { name: /^Close/ })).toBeNull();

@@ -1,0 +1,19 @@
+// @vitest-environment jsdom
+import { cleanup } from '@testing-library/react';
+import { afterEach, expect, test, vi } from 'vitest';
+import { stage, verdict } from '../fixture/stage.tsx';
+
+afterEach(() => {
+  cleanup();
+  vi.unstubAllGlobals();
+});
+
+test('a display that reads with a token is seen from afar; a person at a desk is not, nor whoever signs in after it', async () => {
+  stage('/about', { display: true });
+  await verdict();
+  expect(document.documentElement.dataset.seen).toBe('afar');
+  cleanup();
+  stage('/about', { role: 'viewer' });
+  await verdict();
+  expect(document.documentElement.dataset.seen).toBeUndefined();
+});
