@@ -33,7 +33,7 @@ export function inseparablePair(fit: Fit, intervals: readonly GasInterval[], sca
   const [sumPa, lowPa, highPa] = [sum, low, high].map((value) => value * scaling.factor) as [number, number, number];
   const parts = [intervals[first]!, intervals[second]!];
   const larger = parts[0]!.amount >= parts[1]!.amount ? 0 : 1;
-  const known = `together they make ${sayPressure(sumPa)} (between ${sayPressure(lowPa)} and ${sayPressure(highPa)})`;
+  const known = `together they make ${saySum(sumPa, lowPa, highPa)}`;
   const text = isOpen(parts[larger]!, sum)
     ? `Nitrogen and carbon monoxide cannot be told apart in this scan; ${known}: go by the sum.`
     : `How much of m/z 28 is ${NAMES[1 - larger]} cannot be told beside so much ${NAMES[larger]}; ${known}.`;
@@ -45,11 +45,18 @@ export function groupRemarks({ design }: Fit, groups: readonly Group[], scaling:
   return groups.flatMap(({ columns, sum, low, high }) => {
     const names = columns.map((j) => design.columns[j]!.id);
     if (names.every((name) => (PAIR as readonly string[]).includes(name))) return [];
-    const [sumPa, lowPa, highPa] = [sum, low, high].map((value) => sayPressure(value * scaling.factor));
-    const text = `${sayList(names)} cannot be told apart in this scan; together they make ${sumPa} (between ${lowPa} and ${highPa}): go by the sum.`;
+    const { factor } = scaling;
+    const made = saySum(sum * factor, low * factor, high * factor);
+    const text = `${sayList(names)} cannot be told apart in this scan; together they make ${made}: go by the sum.`;
     return [{ code: 'cannot-separate', text }];
   });
 }
+
+/** A lower end of zero is no number to write: there may be nothing of them. */
+const saySum = (sumPa: number, lowPa: number, highPa: number): string =>
+  lowPa > 0
+    ? `${sayPressure(sumPa)} (between ${sayPressure(lowPa)} and ${sayPressure(highPa)})`
+    : `${sayPressure(sumPa)} (at most ${sayPressure(highPa)}, and there may be nothing of them)`;
 
 const sayList = (names: readonly string[]): string =>
   names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;

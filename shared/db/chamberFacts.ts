@@ -64,7 +64,7 @@ export interface ChamberFacts {
   readonly analysers: readonly string[];
   readonly latest: readonly LatestFacts[];
   readonly openAlerts: readonly OpenAlertFacts[];
-  /** When the newest alert that is over ended. */
+  /** When the condition of the newest alert that is over had gone; where nobody saw it go, when it was closed. */
   readonly lastEndedAt: Date | null;
 }
 
@@ -128,7 +128,7 @@ const readAnalysers = (sql: Sql, chambers: readonly string[]) => sql<{ chamber: 
   order by position, id`;
 
 const readEnds = (sql: Sql, chambers: readonly string[]) => sql<{ chamber: string; at: Date | null }[]>`
-  select chamber, max(coalesce(closed_at, returned_at)) as at from alerts
+  select chamber, max(coalesce(returned_at, closed_at)) as at from alerts
   where state = 'normal' and chamber = any(${chambers as string[]}::text[]) group by chamber`;
 
 const grouped = <T extends { chamber: string }>(rows: readonly T[]): ((chamber: string) => T[]) => {

@@ -35,6 +35,16 @@ const fresh = () =>
   putReadings(world, [{ at: minutesAgo(1) }, { at: minutesAgo(1), chamber: 's-load-1', analyser: 's-load-1-a' }]);
 
 describe('a round', () => {
+  test('a chamber is at rest since the condition went, not since somebody closed its alert', async () => {
+    await fresh();
+    await putAlert(world, { id: 'leak', state: 'normal' });
+    const over = { returned: minutesAgo(31 * 60), closed: minutesAgo(5) };
+    await world.db.sql`update alerts set active = false, returned_at = ${over.returned}, closed_at = ${over.closed}`;
+    expect((await line()).say).toMatch(/^At rest for 31.hours\./);
+    await world.db.sql`update alerts set returned_at = null`;
+    expect((await line()).say).toMatch(/^At rest for 5.minutes\./);
+  });
+
   test('tells each area with its shift, worst chamber first, and says the whole in a sentence', async () => {
     await fresh();
     await putAlert(world, { id: 'leak' });

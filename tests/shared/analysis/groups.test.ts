@@ -48,6 +48,15 @@ describe('gases of which only the sum is known', () => {
     expect(ids.flat()).not.toContain('H2O');
   });
 
+  test('a sum that may be nothing is told by its upper end: zero is never written', () => {
+    const { groups, fit, scaling } = groupsFor([2, 18, 28, 32, 40, 44], { H2O: 1, N2: 0.1, CO: 0.1 });
+    const group = { ...groups[0]!, columns: [fit.design.columns.findIndex(({ id }) => id === 'H2O')] };
+    const said = (low: number) => groupRemarks(fit, [{ ...group, low }], scaling)[0]!.text;
+    expect(said(0)).toMatch(/\(at most \d\.\de[+-]\d+ Pa, and there may be nothing of them\)/);
+    expect(said(0)).not.toMatch(/0\.0/);
+    expect(said(group.sum / 2)).toMatch(/\(between /);
+  });
+
   test('helium and deuterium share m/z 4', () => {
     const masses = [1, 2, 3, 4, 5, 18, 28, 40];
     const { ids, groups, fit, scaling } = groupsFor(masses, { H2: 0.2, He: 0.05, H2O: 1 }, ['D2']);
