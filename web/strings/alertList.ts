@@ -9,7 +9,7 @@ export const words = catalogue({
   backToUsual: (when: string) => `back to usual ${when}`,
   closedBy: (by: string, closedAs: string) => `closed by ${by}: ${closedAs}`,
   ofWhichStillOpen: (n: number, n2: number) =>
-    `${many(n, { one: 'alert', other: 'alerts' })}, of which ${n2} still open.`,
+    `${many(n, { one: 'alert', other: 'alerts' })}, ${n2} of them still open.`,
   noAlertIsOpen: 'No alert is open.',
   openAndAllArePut: (n: number) => `${many(n, { one: 'alert is', other: 'alerts are' })} open, and all are put aside.`,
   somebodyKnows: 'somebody knows of each',
