@@ -116,6 +116,10 @@ describe('geometry', () => {
           }
         },
       ),
+      // Once found by chance: the second factor climbs past all the others.
+      {
+        examples: [[[2.017, 1.37, 0.51, -0.51, -0.51, 0.51, -0.51, -0.51, 0.51, -0.51, 0.51, -0.51, 0.51, -0.51], 262]],
+      },
     );
   });
 

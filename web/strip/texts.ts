@@ -24,7 +24,8 @@ const touch = (a: PlacedText, b: PlacedText): boolean =>
 /** The text, moved away from the line by whole lines until it touches none that stands already. */
 export function clear(text: PlacedText, step: number, standing: readonly PlacedText[]): PlacedText {
   let moved = text;
-  for (let tries = 0; tries < standing.length && standing.some((other) => touch(other, moved)); tries += 1) {
+  // Each of the others can be in the way of two places, one step from the other.
+  for (let tries = 0; tries <= 2 * standing.length && standing.some((other) => touch(other, moved)); tries += 1) {
     moved = { ...moved, y: moved.y + step };
   }
   return moved;
