@@ -1,27 +1,13 @@
 /** Reached, written and left without a mouse; drawn closer, cut off and caught up: the built page in real Chromium. */
-import type { BrowserContext, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import type { FixtureServer } from '../web/fixture/server.ts';
-import { type Looking, type SceneOf, startLooking } from './looking.ts';
+import { describe, expect, test } from 'vitest';
+import { lookingAt, testOfComplaints } from './lookingAt.ts';
 
-const NOW = Date.now();
-let looking: Looking;
-
-const serve = (scene?: SceneOf): Promise<FixtureServer> => looking.serve(scene);
-const openPage = (context: BrowserContext): Promise<Page> => looking.open(context);
-const inspect = (page: Page): Promise<string[]> => looking.inspect(page);
-
-beforeAll(async () => {
-  looking = await startLooking(NOW);
-});
-afterAll(async () => {
-  await looking?.close();
-});
+const looking = lookingAt();
 
 describe('by keyboard and in time', () => {
   test('the worst row is selected, opened and left again without a mouse', async () => {
-    const server = await serve();
-    const page = await openPage(await looking.context({ viewport: { width: 1440, height: 900 } }));
+    const server = await looking().serve();
+    const page = await looking().open(await looking().context({ viewport: { width: 1440, height: 900 } }));
     await page.goto(server.address);
     await page.getByRole('article', { name: 'Preparation 2' }).waitFor();
     await page.keyboard.press('Enter');
@@ -35,8 +21,8 @@ describe('by keyboard and in time', () => {
   });
 
   test('focus can be seen, and it is not hidden behind the sign bar', async () => {
-    const server = await serve();
-    const page = await openPage(await looking.context({ viewport: { width: 1440, height: 700 } }));
+    const server = await looking().serve();
+    const page = await looking().open(await looking().context({ viewport: { width: 1440, height: 700 } }));
     await page.goto(server.address);
     await page.getByRole('article', { name: 'Preparation 2' }).waitFor();
     for (let i = 0; i < 40; i += 1) {
@@ -57,8 +43,8 @@ describe('by keyboard and in time', () => {
   });
 
   test('an analyser is reached, its tables opened and left without a mouse', async () => {
-    const server = await serve();
-    const page = await openPage(await looking.context({ viewport: { width: 1440, height: 900 } }));
+    const server = await looking().serve();
+    const page = await looking().open(await looking().context({ viewport: { width: 1440, height: 900 } }));
     await page.goto(server.address);
     await page.getByRole('article', { name: 'Preparation 2' }).waitFor();
     await page.keyboard.press('g');
@@ -79,8 +65,8 @@ describe('by keyboard and in time', () => {
   });
 
   test('why an alert is raised is reached, written anew and left without a mouse', async () => {
-    const server = await serve({ role: 'engineer' });
-    const page = await openPage(await looking.context({ viewport: { width: 1440, height: 900 } }));
+    const server = await looking().serve({ role: 'engineer' });
+    const page = await looking().open(await looking().context({ viewport: { width: 1440, height: 900 } }));
     await page.goto(`${server.address}/alerts`);
     await page.getByRole('article').first().waitFor();
     await page.keyboard.press('g');
@@ -101,8 +87,8 @@ describe('by keyboard and in time', () => {
   });
 
   test('forms about alerts and baselines stay within a narrow screen and have no findings', async () => {
-    const server = await serve({ role: 'engineer' });
-    const page = await openPage(await looking.context({ viewport: { width: 320, height: 900 } }));
+    const server = await looking().serve({ role: 'engineer' });
+    const page = await looking().open(await looking().context({ viewport: { width: 320, height: 900 } }));
     for (const [path, name] of [
       ['/alerts/a-air', 'Take out of service…'],
       ['/alerts/a-old', 'Keep as example'],
@@ -113,27 +99,27 @@ describe('by keyboard and in time', () => {
       await page.getByRole('button', { name }).first().click();
       await page.waitForFunction(() => document.querySelector('.skeleton') === null);
       const overflow = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
-      expect([name, Math.max(0, overflow), await inspect(page)]).toEqual([name, 0, []]);
+      expect([name, Math.max(0, overflow), await looking().inspect(page)]).toEqual([name, 0, []]);
     }
     await page.context().close();
   });
 
   test('forms of a calibration stay within a narrow screen and have no findings', async () => {
-    const server = await serve({ role: 'engineer' });
-    const page = await openPage(await looking.context({ viewport: { width: 320, height: 900 } }));
+    const server = await looking().serve({ role: 'engineer' });
+    const page = await looking().open(await looking().context({ viewport: { width: 320, height: 900 } }));
     await page.goto(`${server.address}/measurement/preparation-2-a`);
     for (const name of ['Enter a value', 'Mark scans as pure gas', 'Record a background', 'Recompute a period']) {
       await page.getByRole('button', { name }).click();
       await page.waitForFunction(() => document.querySelector('.skeleton') === null);
       const overflow = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
-      expect([name, Math.max(0, overflow), await inspect(page)]).toEqual([name, 0, []]);
+      expect([name, Math.max(0, overflow), await looking().inspect(page)]).toEqual([name, 0, []]);
     }
     await page.context().close();
   });
 
   test('a person who drags over the trend looks closer, and the address says so', async () => {
-    const server = await serve();
-    const page = await openPage(await looking.context({ viewport: { width: 1440, height: 900 } }));
+    const server = await looking().serve();
+    const page = await looking().open(await looking().context({ viewport: { width: 1440, height: 900 } }));
     await page.goto(`${server.address}/chambers/preparation-2`);
     const trend = page.getByRole('img', { name: /^Trend/ });
     await trend.scrollIntoViewIfNeeded();
@@ -149,8 +135,8 @@ describe('by keyboard and in time', () => {
   });
 
   test('cut off is said within five seconds, and the page catches up by itself', async () => {
-    const server = await serve();
-    const page = await openPage(await looking.context({ viewport: { width: 1440, height: 900 } }));
+    const server = await looking().serve();
+    const page = await looking().open(await looking().context({ viewport: { width: 1440, height: 900 } }));
     await page.goto(server.address);
     await page.getByText(/live/).waitFor();
     const from = Date.now();
@@ -163,9 +149,9 @@ describe('by keyboard and in time', () => {
   });
 
   test('a theme that was chosen is there before the first paint', async () => {
-    const server = await serve();
-    const context = await looking.context({ colorScheme: 'light' });
-    const page = await openPage(context);
+    const server = await looking().serve();
+    const context = await looking().context({ colorScheme: 'light' });
+    const page = await looking().open(context);
     await page.goto(server.address);
     await page.evaluate(() => localStorage.setItem('ullage.preferences', '{"theme":"dark"}'));
     await page.route('**/assets/*.js', (route) => route.abort());
@@ -174,7 +160,5 @@ describe('by keyboard and in time', () => {
     await context.close();
   });
 
-  test('no script failed and the policy refused nothing', () => {
-    expect(looking.complaints).toEqual([]);
-  });
+  testOfComplaints(looking);
 });

@@ -2,35 +2,12 @@
  * Every page with words 40 % longer than the English ones, as other languages have them, under a finger: nothing scrolls
  * sideways, nothing is squeezed, everything can be pressed.
  */
-import type { BrowserContext, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import type { FixtureServer } from '../web/fixture/server.ts';
-import {
-  type Found,
-  faults,
-  type Looking,
-  resize,
-  type SceneOf,
-  settled,
-  sideways,
-  squeezed,
-  startLooking,
-  tooSmall,
-} from './looking.ts';
+import { describe, expect, test } from 'vitest';
+import { type Found, faults, resize, settled, sideways, squeezed, tooSmall } from './looking.ts';
+import { lookingAt, testOfComplaints } from './lookingAt.ts';
 import { PAGES } from './scenes.ts';
 
-const NOW = Date.now();
-let looking: Looking;
-
-const serve = (scene?: SceneOf): Promise<FixtureServer> => looking.serve(scene);
-const openPage = (context: BrowserContext): Promise<Page> => looking.open(context);
-
-beforeAll(async () => {
-  looking = await startLooking(NOW);
-});
-afterAll(async () => {
-  await looking?.close();
-});
+const looking = lookingAt();
 
 /** LOOK: 44 px under a finger. */
 const FINGER = 44;
@@ -39,10 +16,10 @@ const DESK = { width: 1440, height: 900 };
 describe('with words 40 % longer, under a finger', () => {
   for (const [name, path, scene] of PAGES) {
     test(name, async () => {
-      const server = await serve(scene);
-      const context = await looking.context({ viewport: DESK, hasTouch: true, isMobile: true });
+      const server = await looking().serve(scene);
+      const context = await looking().context({ viewport: DESK, hasTouch: true, isMobile: true });
       await context.addInitScript(() => sessionStorage.setItem('ullage.words', 'stretched'));
-      const page = await openPage(context);
+      const page = await looking().open(context);
       await page.goto(server.address + path);
       await settled(page);
       const found: Found = {};
@@ -57,7 +34,5 @@ describe('with words 40 % longer, under a finger', () => {
     });
   }
 
-  test('no script failed and the policy refused nothing', () => {
-    expect(looking.complaints).toEqual([]);
-  });
+  testOfComplaints(looking);
 });

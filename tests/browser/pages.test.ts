@@ -2,37 +2,12 @@
  * The built page in real Chromium, under the product's own content policy: every page in light and dark, wide and
  * narrow, without findings of axe-core, without sideways scrolling, without a script or a style refused.
  */
-import type { BrowserContext, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import type { FixtureServer } from '../web/fixture/server.ts';
-import {
-  type Found,
-  faults,
-  type Looking,
-  moving,
-  resize,
-  type SceneOf,
-  settled,
-  sideways,
-  squeezed,
-  startLooking,
-  tooSmall,
-} from './looking.ts';
+import { describe, expect, test } from 'vitest';
+import { type Found, faults, moving, resize, settled, sideways, squeezed, tooSmall } from './looking.ts';
+import { lookingAt, testOfComplaints } from './lookingAt.ts';
 import { PAGES } from './scenes.ts';
 
-const NOW = Date.now();
-let looking: Looking;
-
-const serve = (scene?: SceneOf): Promise<FixtureServer> => looking.serve(scene);
-const openPage = (context: BrowserContext): Promise<Page> => looking.open(context);
-const inspect = (page: Page): Promise<string[]> => looking.inspect(page);
-
-beforeAll(async () => {
-  looking = await startLooking(NOW);
-});
-afterAll(async () => {
-  await looking?.close();
-});
+const looking = lookingAt();
 
 /** Width and height in CSS px; 720 × 450 is a desk of 1440 × 900 at 200 %. */
 const DESK = { width: 1440, height: 900 };
@@ -49,9 +24,9 @@ const TARGET = 28;
 describe('every page', () => {
   for (const [name, path, scene] of PAGES) {
     test(`${name}: for everyone, in every light and at every width`, async () => {
-      const server = await serve(scene);
-      const context = await looking.context({ viewport: DESK });
-      const page = await openPage(context);
+      const server = await looking().serve(scene);
+      const context = await looking().context({ viewport: DESK });
+      const page = await looking().open(context);
       await page.goto(server.address + path);
       await settled(page);
       const found: Found = { moving: await moving(page), 'small targets': await tooSmall(page, TARGET) };
@@ -64,17 +39,15 @@ describe('every page', () => {
           size.width === 1440 ? (['dark', 'light'] as const) : size.width === 390 ? (['light'] as const) : [];
         for (const colorScheme of schemes) {
           await page.emulateMedia({ colorScheme });
-          found[`axe, ${colorScheme} at ${size.width}`] = await inspect(page);
+          found[`axe, ${colorScheme} at ${size.width}`] = await looking().inspect(page);
         }
       }
       await page.emulateMedia({ forcedColors: 'active' });
-      found['axe, forced colours'] = await inspect(page);
+      found['axe, forced colours'] = await looking().inspect(page);
       expect(faults(found)).toEqual({});
       await context.close();
     });
   }
 
-  test('no script failed and the policy refused nothing', () => {
-    expect(looking.complaints).toEqual([]);
-  });
+  testOfComplaints(looking);
 });

@@ -3,16 +3,11 @@
  * server fails, when the role does not reach, when it is cut off, and when there is nothing of that name.
  */
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { type Looking, settled, sideways, startLooking } from './looking.ts';
+import { describe, expect, test } from 'vitest';
+import { settled, sideways } from './looking.ts';
+import { lookingAt, testOfComplaints } from './lookingAt.ts';
 
-let looking: Looking;
-beforeAll(async () => {
-  looking = await startLooking(Date.now());
-});
-afterAll(async () => {
-  await looking?.close();
-});
+const looking = lookingAt();
 
 /** Address, and an address of the same page for a thing that does not exist. */
 const PAGES: readonly (readonly [string, string, string | null])[] = [
@@ -55,7 +50,7 @@ const inBoth = async (page: Page): Promise<Record<string, unknown>> => {
   const found: Record<string, unknown> = {};
   for (const colorScheme of ['light', 'dark'] as const) {
     await page.emulateMedia({ colorScheme });
-    const faults = await looking.inspect(page);
+    const faults = await looking().inspect(page);
     if (faults.length > 0) found[colorScheme] = faults;
   }
   await page.setViewportSize({ width: 320, height: 640 });
@@ -67,9 +62,9 @@ const inBoth = async (page: Page): Promise<Record<string, unknown>> => {
 
 describe.each(PAGES)('%s', (_name, path, missing) => {
   test('while it loads, when it fails, when it is refused, when it is cut off', async () => {
-    const server = await looking.serve({ role: 'engineer' });
-    const context = await looking.context({ viewport: { width: 1440, height: 900 } });
-    const page = await looking.open(context);
+    const server = await looking().serve({ role: 'engineer' });
+    const context = await looking().context({ viewport: { width: 1440, height: 900 } });
+    const page = await looking().open(context);
     const found: Record<string, unknown> = {};
 
     await answerWith(page, 'never');
@@ -114,9 +109,9 @@ describe.each(PAGES)('%s', (_name, path, missing) => {
   });
 
   test.runIf(missing !== null)('when there is nothing of that name', async () => {
-    const server = await looking.serve();
-    const context = await looking.context({ viewport: { width: 1440, height: 900 } });
-    const page = await looking.open(context);
+    const server = await looking().serve();
+    const context = await looking().context({ viewport: { width: 1440, height: 900 } });
+    const page = await looking().open(context);
     await page.goto(server.address + missing);
     await page
       .getByRole('heading', { level: 1 })
@@ -127,9 +122,9 @@ describe.each(PAGES)('%s', (_name, path, missing) => {
   });
 
   test('when there is nothing yet, it teaches', async () => {
-    const server = await looking.serve({ empty: true });
-    const context = await looking.context({ viewport: { width: 1440, height: 900 } });
-    const page = await looking.open(context);
+    const server = await looking().serve({ empty: true });
+    const context = await looking().context({ viewport: { width: 1440, height: 900 } });
+    const page = await looking().open(context);
     await page.goto(server.address + path);
     await settled(page);
     expect(await inBoth(page)).toEqual({});
@@ -137,6 +132,4 @@ describe.each(PAGES)('%s', (_name, path, missing) => {
   });
 });
 
-test('no script failed on the way', () => {
-  expect(looking.complaints).toEqual([]);
-});
+testOfComplaints(looking);

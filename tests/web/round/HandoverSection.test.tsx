@@ -1,19 +1,12 @@
 // @vitest-environment jsdom
-import { cleanup, fireEvent, screen, waitFor, within } from '@testing-library/react';
-import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
+import { fireEvent, screen, waitFor, within } from '@testing-library/react';
+import { describe, expect, test } from 'vitest';
 import { toldApart } from '../../../web/round/HandoverSection.tsx';
 import { actsOf } from '../../../web/round/TakeOver.tsx';
 import { problem } from '../fixture/answers.ts';
-import { stage, verdict } from '../fixture/stage.tsx';
+import { cleanStage, stage, verdict } from '../fixture/stage.tsx';
 
-beforeEach(() => {
-  localStorage.clear();
-  sessionStorage.clear();
-});
-afterEach(() => {
-  cleanup();
-  vi.unstubAllGlobals();
-});
+cleanStage();
 
 const list = async (title: string) =>
   within((await screen.findByRole('heading', { level: 3, name: title })).parentElement as HTMLElement);

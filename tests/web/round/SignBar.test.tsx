@@ -1,17 +1,10 @@
 // @vitest-environment jsdom
-import { cleanup, fireEvent, screen } from '@testing-library/react';
-import { afterEach, beforeEach, expect, test, vi } from 'vitest';
+import { fireEvent, screen } from '@testing-library/react';
+import { expect, test } from 'vitest';
 import { problem } from '../fixture/answers.ts';
-import { stage } from '../fixture/stage.tsx';
+import { cleanStage, stage } from '../fixture/stage.tsx';
 
-beforeEach(() => {
-  localStorage.clear();
-  sessionStorage.clear();
-});
-afterEach(() => {
-  cleanup();
-  vi.unstubAllGlobals();
-});
+cleanStage();
 
 test('a refused signature is said once, with the reason, and the note stays', async () => {
   const { asked, answer } = stage('/');

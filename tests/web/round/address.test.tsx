@@ -1,11 +1,11 @@
 // @vitest-environment jsdom
-import { act, cleanup, fireEvent, screen, waitFor } from '@testing-library/react';
+import { act, fireEvent, screen, waitFor } from '@testing-library/react';
 import fc from 'fast-check';
-import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { readAddress, writeAddress } from '../../../web/address/codec.ts';
 import { linkToView } from '../../../web/frame/CopyLink.tsx';
 import { EVERYTHING, MOST_OPEN, type RoundAddress, roundCodec, toggled } from '../../../web/round/address.ts';
-import { stage } from '../fixture/stage.tsx';
+import { cleanStage, stage } from '../fixture/stage.tsx';
 
 /** As the server makes them: of the first alert of a shared cause, or of the time at which a flood began. */
 const group = fc.oneof(
@@ -54,14 +54,7 @@ describe('the address of the round', () => {
 });
 
 describe('groups that a person has opened', () => {
-  beforeEach(() => {
-    localStorage.clear();
-    sessionStorage.clear();
-  });
-  afterEach(() => {
-    cleanup();
-    vi.unstubAllGlobals();
-  });
+  cleanStage();
   const member = () => screen.queryByRole('article', { name: 'Etch 3' });
   const press = async (name: string) => fireEvent.click(await screen.findByRole('button', { name }));
   /** History moves are told to the page later, as browsers do it. */
