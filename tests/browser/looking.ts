@@ -56,27 +56,35 @@ export async function settled(page: Page): Promise<void> {
 
 /** Frames in a row in which nothing of the page changes before it counts as drawn. */
 const STILL_FRAMES = 3;
+/** A window without a screen is sometimes given no frame for a while; then what stands is looked at. */
+const WITHOUT_FRAME_MS = 1_000;
 
 /** Another window, and the page drawn anew for it: some pictures are told of their new width a frame later. */
 export async function resize(page: Page, size: { width: number; height: number }): Promise<void> {
   await page.setViewportSize(size);
   await page.evaluate(
-    (frames) =>
+    ([frames, patienceMs]) =>
       new Promise<void>((done) => {
         let still = 0;
+        let late = 0;
         const observer = new MutationObserver(() => {
           still = 0;
         });
         observer.observe(document.body, { subtree: true, childList: true, attributes: true, characterData: true });
-        const frame = () => {
+        requestAnimationFrame(function frame() {
+          clearTimeout(late);
           still += 1;
-          if (still <= frames) return void requestAnimationFrame(frame);
-          observer.disconnect();
-          done();
-        };
-        requestAnimationFrame(frame);
+          if (still > frames) {
+            observer.disconnect();
+            done();
+            return;
+          }
+          late = window.setTimeout(done, patienceMs);
+          requestAnimationFrame(frame);
+        });
+        late = window.setTimeout(done, patienceMs);
       }),
-    STILL_FRAMES,
+    [STILL_FRAMES, WITHOUT_FRAME_MS] as const,
   );
 }
 
