@@ -26,15 +26,19 @@ export function heightVariance(masses: readonly number[], heights: Float64Array,
   let top = 0;
   for (const height of heights) top = Math.max(top, height);
   return heights.map((height, row) => {
-    let variance = read[row]! ** 2 + shot[row]! * Math.max(0, height);
-    if (neighbourError > 0) {
-      const left = row > 0 ? Math.abs(heights[row - 1]!) : 0;
-      const right = row + 1 < heights.length ? Math.abs(heights[row + 1]!) : 0;
-      variance += (neighbourError * (left + right)) ** 2;
-    }
+    let variance =
+      read[row]! ** 2 + shot[row]! * Math.max(0, height) + leftByNeighbours(heights, row, neighbourError) ** 2;
     if (hiddenFoot && masses[row]! <= FOOT_ENDS) {
       variance += (FOOT_SHARE * top * Math.exp((1 - masses[row]!) / FOOT_DECAY_U)) ** 2;
     }
     return variance;
   });
+}
+
+/** What large neighbours may leave in a height of a profile, one sigma. */
+export function leftByNeighbours(heights: Float64Array, row: number, neighbourError: number): number {
+  if (neighbourError === 0) return 0;
+  const left = row > 0 ? Math.abs(heights[row - 1]!) : 0;
+  const right = row + 1 < heights.length ? Math.abs(heights[row + 1]!) : 0;
+  return neighbourError * (left + right);
 }

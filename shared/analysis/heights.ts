@@ -36,6 +36,8 @@ export interface ScanHeights {
   readonly raw: Float64Array;
   /** One sigma of read noise in the unit of the scan. */
   readonly rawNoise: number;
+  /** One sigma per height of a peak one unit away; 0: bars. */
+  readonly neighbourError: number;
   /** False: the analyser hides its noise, or no mass shows it. */
   readonly noiseVisible: boolean;
   readonly measured: HeightsMeasured;
@@ -87,6 +89,7 @@ export function scanHeights(scan: AnalysisScan, calibration: Calibration, known:
     notes: masses.length === 0 ? peaks.notes : [...peaks.notes, ...noiseNotes(noise.from)],
     raw,
     rawNoise: noise.sigma,
+    neighbourError: peaks.neighbourError,
     noiseVisible: noise.from === 'earlier scans' || noise.from === 'empty masses',
     measured: { massScale: peaks.massScale, widthU: peaks.widthU, noiseFrom: noise.from, gain, leftOut },
   };

@@ -74,5 +74,26 @@ function commonSlope(votes: number): number {
   return Math.abs(slope) <= LARGEST_SLOPE ? slope : 0;
 }
 
+/** A scale moves by no more than this from scan to scan, but for the noise of the few peaks that tell it. */
+const STEADY_U = 0.03;
+
+/**
+ * Where heights are read: a tuning moves over hours, the scale of one scan is uncertain by a few hundredths of a unit, and
+ * what a large peak leaves in a small neighbour goes with it. So they are read where the peaks have stood lately, unless
+ * this scan says clearly otherwise; between the two the place goes over evenly. `lastMass`: end of the scan, u.
+ */
+export function steadied(found: MassScale, followed: MassScale | null, lastMass: number): MassScale {
+  if (followed === null) return found;
+  const away = (mass: number) => positionOf(found, mass) - positionOf(followed, mass);
+  const most = Math.max(Math.abs(away(1)), Math.abs(away(lastMass)));
+  const share = Math.min(1, Math.max(0, most / STEADY_U - 1));
+  if (share === 1) return found;
+  return {
+    offsetU: followed.offsetU + share * away(followed.pivot),
+    slope: followed.slope + share * (found.slope - followed.slope),
+    pivot: followed.pivot,
+  };
+}
+
 export const positionOf = ({ offsetU, slope, pivot }: MassScale, mass: number): number =>
   mass + offsetU + slope * (mass - pivot);

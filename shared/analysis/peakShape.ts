@@ -29,7 +29,7 @@ const REACH_U = 0.5;
 /** A neighbour whose tail has less weight than this in the window is left out of the fit. */
 const NEGLIGIBLE_OVERLAP = 1e-12;
 /** Templates are made for this many positions between two points. */
-const PHASES = 8;
+const PHASES = 32;
 /** At least this share of a template's weight must have been measured: half a peak at the end of a scan is enough. */
 const MEASURED_SHARE = 0.45;
 const SIGMA_PER_WIDTH = 1 / (2 * Math.sqrt(2 * Math.LN2));
@@ -144,14 +144,20 @@ interface TemplateWidth {
   readonly perUnit: number;
 }
 
-/** Weights for a centre that lies `phase` eighths of a point beyond the middle one. */
+/**
+ * Weights for a centre that lies `phase` / PHASES of a point beyond the middle one. The outermost points fade in and out
+ * with the place: when a centre crosses from one middle point to the next, no point comes in or goes at once. What a large
+ * neighbour leaves in a small peak would jump with it, and look like a gas that comes and goes.
+ */
 function templateFor({ reach, sigma, perUnit }: TemplateWidth, phase: number): Template {
-  const gaussian = (centre: number) =>
-    Float64Array.from({ length: 2 * reach + 1 }, (_, i) =>
-      Math.exp(-0.5 * ((i - reach - phase / PHASES - centre) / sigma) ** 2),
-    );
+  const away = (i: number) => i - reach - phase / PHASES;
+  const fade = Float64Array.from({ length: 2 * reach + 1 }, (_, i) =>
+    Math.sqrt(Math.min(1, Math.max(0, reach + 0.5 - Math.abs(away(i))))),
+  );
+  const gaussian = (centre: number) => fade.map((_, i) => Math.exp(-0.5 * ((away(i) - centre) / sigma) ** 2));
+  const faded = (values: Float64Array) => values.map((value, i) => value * fade[i]!);
   const shape = gaussian(0);
-  const weights = blindTo(shape, [gaussian(-perUnit), gaussian(perUnit)]);
+  const weights = faded(blindTo(faded(shape), [faded(gaussian(-perUnit)), faded(gaussian(perUnit))]));
   return { weights, weightSum: weights.reduce((sum, weight) => sum + weight, 0), shape };
 }
 

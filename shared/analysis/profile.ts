@@ -1,5 +1,5 @@
 import type { Heights } from './bars.ts';
-import { type MassScale, massScale, positionOf } from './massScale.ts';
+import { type MassScale, massScale, positionOf, steadied } from './massScale.ts';
 import { heightWithout, neighbourError, type PeakShape, shapeOf, templateHeight } from './peakShape.ts';
 import { type MeasuredWidths, peakWidths } from './peakWidths.ts';
 import { gapsIn } from './pointGaps.ts';
@@ -58,8 +58,8 @@ function makeRoom(count: number): void {
 export function profileHeights(profile: Profile, followed: MassScale | null = null): ProfileHeights {
   const strong = strongPeaks(profile);
   const found = massScale(strong, followed);
-  const scale = found ?? followed ?? NO_SCALE;
   const last = profile.first + (profile.values.length - 1) / profile.perUnit;
+  const scale = found === null ? (followed ?? NO_SCALE) : steadied(found, followed, last);
   const firstMass = Math.max(1, Math.ceil(profile.first - scale.offsetU));
   const lastMass = Math.floor(last - scale.offsetU);
   const baseline = valleyBaseline(profile, scale, firstMass, lastMass);
@@ -84,8 +84,8 @@ export function profileHeights(profile: Profile, followed: MassScale | null = nu
   return {
     masses: measured.masses,
     heights: measured.heights,
-    offsetU: scale.offsetU,
-    scale,
+    offsetU: (found ?? scale).offsetU,
+    scale: found ?? scale,
     scaleFound: found !== null,
     widthU: shape.measured ? shape.widthU : null,
     widths,

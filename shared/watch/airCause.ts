@@ -7,6 +7,7 @@ import type { WatchContext } from './types.ts';
 
 /** Hot parts and getters eat oxygen; a little more than air's share may be a sensitivity. */
 const OXYGEN_LEFT = [0, 0.05, 0.15, 0.35, 0.6, 0.9, 1.3];
+const ARGON_MASS = 40;
 /** Factors on argon's sensitivity against nitrogen's, and on the ratio of pumping speeds. */
 const ARGON_FACTORS = [0.45, 0.7, 1, 1.4, 2.1];
 
@@ -27,10 +28,13 @@ export function airCause({ chamber }: Pick<WatchContext, 'chamber'>, masses: Vec
       masses,
     );
   };
+  const argonAt = masses.indexOf(ARGON_MASS) + 1;
+  const firm = argonAt > 0 ? [argonAt] : [];
   const variants: Variant[] = [];
   for (const argon of ARGON_FACTORS) {
     for (const oxygen of OXYGEN_LEFT) {
-      variants.push({ dense: made(argon, oxygen), prior: -0.5 * (Math.log(argon) / ARGON_SPREAD) ** 2 - 0.3, oxygen });
+      const prior = -0.5 * (Math.log(argon) / ARGON_SPREAD) ** 2 - 0.3;
+      variants.push({ dense: made(argon, oxygen), prior, oxygen, firm });
     }
   }
   const gases = ['N2', 'O2', 'Ar'];

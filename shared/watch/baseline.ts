@@ -176,9 +176,11 @@ export function follow(baseline: Baseline, { q, deviation, atMs, seconds, lifted
     const sigma = Math.sqrt(baseline.variance[m]!);
     const limit = 3 * sigma + 0.3 * Math.abs(mean[m]!);
     const clipped = Math.max(-limit, Math.min(limit, deviation[m]!));
-    const fell = deviation[m]! < -DEAD_BAND * mean[m]! - 4 * sigma;
+    // Below nothing nothing is cleaner: what a large neighbour leaves there comes and goes with it, and is no growth.
+    const fell = mean[m]! > 0 && deviation[m]! < -DEAD_BAND * mean[m]! - 4 * sigma;
     const step = (fell ? Math.max(share, cleaner) : share) * (weight ? weight[m]! : 1) * clipped;
-    mean[m]! += baseline.pinned ? Math.min(step, rise * Math.abs(mean[m]!) + share * sigma) : step;
+    const most = Math.max(-mean[m]!, rise * Math.abs(mean[m]!) + share * sigma);
+    mean[m]! += baseline.pinned ? Math.min(step, most) : step;
   }
   baseline.mean = plain(mean);
   if (baseline.scans % (baseline.scans < 300 ? 40 : 300) === 0) shareOut(baseline);

@@ -86,8 +86,8 @@ interface Named {
 function raiseNamed(frame: Frame, { call, naming, candidate, unknown, change, lane }: Named): WatchEvent[] {
   const { memory, context } = frame;
   const cause = unknown ? 'unknown' : candidate.cause.id;
-  // Scatter that is just growing makes peaks of its own: it is judged within some scans.
-  if (unknown && memory.quality.noisy > 0) return [];
+  // Scatter that is just growing makes peaks of its own, and so does a single value: both are judged within some scans.
+  if (unknown && (memory.quality.noisy > 0 || (call.exceedance?.scans ?? ON_DELAY) < ON_DELAY)) return [];
   if (isCompany(frame, unknown ? 'unexplained-peaks' : candidate.cause.signature)) return [];
   const signature = unknown ? 'unexplained-peaks' : signatureOf(frame, candidate);
   if (signature === null || memory.standing.some((standing) => standing.cause === cause)) return [];

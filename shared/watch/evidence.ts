@@ -3,6 +3,7 @@ import type { Evidence } from '../contract/alerts.ts';
 import { ownShareEvidence } from './analyserOwn.ts';
 import { changeOf } from './estimates.ts';
 import type { Frame } from './frame.ts';
+import { usualKappa } from './impossible.ts';
 import { type AirGas, type Inflow, inflowOf } from './leakRate.ts';
 import type { Candidate, Naming } from './naming.ts';
 import { relativeAt } from './ownGases.ts';
@@ -133,7 +134,7 @@ function pressureRow({ memory, baseline }: Frame, gas: string): Evidence | null 
 /** κ = gauge / Σ s_i P_i: the analyser and the gauge move together when the chamber moves. */
 function gaugeRow({ input, memory }: Frame): Evidence | null {
   const { kappa } = input.analysis;
-  const usual = memory.impossible.kappa;
+  const usual = usualKappa(memory);
   if (kappa === null) return null;
   const [low, high] = usual === null ? [0.7, 1.4] : [usual / 1.26, usual * 1.26];
   return {

@@ -15,6 +15,7 @@ import { ON_DELAY, WAIT_SCANS } from './parameters.ts';
 import { gaugeFactor } from './patterns.ts';
 import { sentence } from './sentence.ts';
 import { type Condition, end, raise, stands } from './standing.ts';
+import { LIMIT_STATES } from './states.ts';
 import type { Finding, WatchEvent } from './types.ts';
 import { number } from './wording.ts';
 
@@ -53,14 +54,14 @@ function isImpossible(analysis: ScanAnalysis, usual: number | null, scale: numbe
 
 /** This scan alone, without waiting for the next. */
 export const looksImpossible = (memory: Memory, analysis: ScanAnalysis): boolean =>
-  isImpossible(analysis, memory.settling ? null : memory.impossible.kappa, 1);
+  isImpossible(analysis, memory.settling ? null : usualKappa(memory), 1);
 
 export function judgeImpossible(memory: Memory, analysis: ScanAnalysis, atMs: number): WatchEvent[] {
   const state = memory.impossible;
   if (analysis.kappa === null) return [];
   const open = stands(memory, 'impossible-pressure');
   // In a tail other gases lead than those that κ was learned with, and each errs by its own sensitivity.
-  const usual = memory.settling ? null : state.kappa;
+  const usual = memory.settling ? null : usualKappa(memory);
   const bound = lowerBound(analysis, 1 / analysis.kappa);
   const hit = isImpossible(analysis, usual, 1, bound);
   state.above = hit ? state.above + 1 : 0;
@@ -75,7 +76,7 @@ export function judgeImpossible(memory: Memory, analysis: ScanAnalysis, atMs: nu
     cause: 'impossible',
     gases: [],
     priority: SIGNATURES_BY_ID['impossible-pressure'].priority.usual,
-    finding: findingOf(analysis, state.kappa),
+    finding: findingOf(analysis, usualKappa(memory)),
     lane: 'scan',
     direction: null,
     observed: null,
@@ -99,14 +100,23 @@ function isExplained({ standing, track }: Memory): boolean {
 export const isWithoutScale = (memory: Memory): boolean =>
   stands(memory, 'impossible-pressure') || (memory.impossible.above >= ON_DELAY && stands(memory, 'sensitivity-drift'));
 
-/** What κ usually is here, from scans that are not in question. */
+/**
+ * What κ usually is in this state; null: not known. Each gas errs by its own sensitivity, so that it is another number
+ * where another gas leads: while gas is let in it goes with the recipe, and nothing is usual.
+ */
+export const usualKappa = ({ state, impossible }: Pick<Memory, 'state' | 'impossible'>): number | null =>
+  state === 'base' ? impossible.kappa : (impossible.others?.[state]?.kappa ?? null);
+
+/** From scans that are not in question. */
 export function learnKappa(memory: Memory, kappa: number | null): void {
-  if (kappa === null || !(kappa > 0)) return;
-  const state = memory.impossible;
-  state.scans++;
-  const share = Math.max(LEAST_SHARE, 1 / state.scans);
-  const before = Math.log(state.kappa ?? kappa);
-  state.kappa = Math.exp(before + share * (Math.log(kappa) - before));
+  const { state, impossible } = memory;
+  if (kappa === null || !(kappa > 0) || !LIMIT_STATES.has(state)) return;
+  const before = state === 'base' ? impossible : (impossible.others?.[state] ?? { kappa: null, scans: 0 });
+  const scans = before.scans + 1;
+  const from = Math.log(before.kappa ?? kappa);
+  const now = Math.exp(from + Math.max(LEAST_SHARE, 1 / scans) * (Math.log(kappa) - from));
+  if (state === 'base') Object.assign(impossible, { kappa: now, scans });
+  else impossible.others = { ...impossible.others, [state]: { kappa: now, scans } };
 }
 
 function findingOf(analysis: ScanAnalysis, usual: number | null): Finding {

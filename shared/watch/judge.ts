@@ -181,11 +181,11 @@ export const isFrozen = (memory: Memory): boolean =>
 
 /** The highest values of quiet hours; what stands, settles or is called makes them no quiet ones. */
 function followReach(
-  { memory, baseline, triggers, seconds, periodSeconds }: Frame,
+  { memory, baseline, reference, triggers, seconds, periodSeconds }: Frame,
   { meanZ, worst }: LaneVerdict,
 ): void {
   if (worst || isFrozen(memory)) baseline.maxima &&= dropBlock(baseline.maxima);
-  else if (meanZ && !memory.settling && !isBorrowed(memory)) {
+  else if (meanZ && !memory.settling && !reference.tail && !isBorrowed(memory)) {
     const meanShare = meanShareOf(periodSeconds);
     baseline.maxima = followMaxima(baseline.maxima, {
       keys: keysOf(triggers),
@@ -207,9 +207,10 @@ function learn(frame: Frame, { quiet, worst, highest }: LaneVerdict): void {
   if (!quiet && !young) return;
   const { lifted, spectra } = reference;
   learnWobbleOf(frame, spectra);
-  follow(baseline, { q, deviation, atMs, seconds, lifted, settling: memory.settling !== null });
+  const settling = memory.settling !== null || reference.tail !== null;
+  follow(baseline, { q, deviation, atMs, seconds, lifted, settling });
   countQuiet(baseline, seconds);
-  if (!memory.settling) {
+  if (!settling) {
     learnGases(baseline, input.analysis.gases, atMs);
     learnKappa(memory, input.analysis.kappa);
   }

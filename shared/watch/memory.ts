@@ -158,7 +158,14 @@ export interface Memory {
   calm: CalmBook;
   states: StateBook;
   overTime: OverTimeBook;
-  impossible: { above: number; below: number; kappa: number | null; scans: number };
+  /** `kappa`: what it usually is in base; in other states at rest: absent until they have been seen. */
+  impossible: {
+    above: number;
+    below: number;
+    kappa: number | null;
+    scans: number;
+    others?: { [state: string]: { kappa: number | null; scans: number } };
+  };
 }
 
 export const emptyTrack = (): Track => ({

@@ -195,7 +195,7 @@ function fitVariant(
   { change, whitened, letIn }: Seen,
 ): { amplitude: number; score: number; misfit: number } | null {
   const d: Direction = direction(variant.dense);
-  const error = variant.errors ?? errorsOf(variant.dense, spread);
+  const error = variant.errors ?? errorsOf(variant, spread);
   let amplitude = dot(whitened, change) / Math.max(along(d, whitened), 1e-300);
   if (!(amplitude > 0)) return null;
   let best: { amplitude: number; score: number; misfit: number } | null = null;
@@ -224,13 +224,20 @@ function fitVariant(
 const omits = ({ errors }: Variant, spread: number | null, loose: number): boolean =>
   spread === null ? errors === undefined : loose > 0;
 
+/**
+ * Between two variants of how much argon air shows lies a factor of 1.5: a fifth either way. Without that air would be as
+ * good a name for nitrogen alone.
+ */
+const FIRM_ERROR = 0.2;
+
 /** Gases: fragments by 25 %, small peaks by more. Instruments: all peaks alike. The gauge's factor errs as a fragment does. */
-function errorsOf(dense: Float64Array, spread: number | null): Float64Array {
+function errorsOf({ dense, firm = [] }: Variant, spread: number | null): Float64Array {
   if (spread !== null) return dense.map((value) => spread * value);
   const errors = peakErrors(dense);
   const base = basePeak(dense);
   for (let m = 1; m < dense.length; m++) if (Math.abs(dense[m]!) === base) errors[m] = PATTERN_ERROR * base;
   errors[0] = PATTERN_ERROR * dense[0]!;
+  for (const m of firm) errors[m] = FIRM_ERROR * Math.abs(dense[m]!);
   return errors;
 }
 

@@ -126,7 +126,7 @@ function scaleInPlace(column: Float64Array, factor: number): void {
 
 function weightOf(own: OwnGas, { memory, lane, reference }: NullInput, total: number): number {
   const { state } = memory;
-  if (isLetIn(own, state, total)) return FREE;
+  if (isLetIn(own, memory, total)) return FREE;
   const wobble = wobbleOf(own, state);
   const weight = lane === 'day' ? Math.sqrt(0.35 * wobble ** 2 + 0.015 ** 2) : wobble;
   if (!reference.lifted?.[own.marker]) return weight;

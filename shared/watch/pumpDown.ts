@@ -50,6 +50,9 @@ export interface PumpDownBook {
 const GRID_START_SECONDS = 120;
 const GRID_PER_OCTAVE = 3;
 const GRID_POINTS = 40;
+/** Of the ages at two scans in a row: the pressure has moved on, or its course between them is not known. */
+const RECENT_RATIO = 2 ** (1 / GRID_PER_OCTAVE);
+const UNSEEN_RATIO = 2;
 export const gridSeconds = (k: number): number => GRID_START_SECONDS * 2 ** (k / GRID_PER_OCTAVE);
 
 const KEPT_PUMP_DOWNS = 8;
@@ -162,14 +165,19 @@ function pressureOf(
   return { source: 'sum', pressurePa: sumPa };
 }
 
-/** The middle of three readings, written down at the grid times that lie between the last scan and this one. */
+/**
+ * The middle of three readings, written down at the grid times that lie between the last scan and this one. A gap is drawn
+ * straight while it is short; over a longer one nobody saw how the pressure fell, and the course begins anew.
+ */
 function advance(run: PumpDownRun, ageSeconds: number, log10: number): PumpDownRun {
-  const recent = [...run.recent.slice(-2), short(log10)];
-  const now = { ageSeconds, log10: recent.length < 3 ? short(log10) : median(recent) };
   const { last } = run;
-  if (last === null) {
+  const passed = last === null ? 1 : ageSeconds / Math.max(last.ageSeconds, GRID_START_SECONDS);
+  // Before a gap the pressure was another: no middle with it.
+  const recent = [...(passed > RECENT_RATIO ? [] : run.recent.slice(-2)), short(log10)];
+  const now = { ageSeconds, log10: recent.length < 3 ? short(log10) : median(recent) };
+  if (last === null || passed > UNSEEN_RATIO) {
     const first = nextGrid(ageSeconds);
-    return { ...run, recent, last: now, first };
+    return { ...run, recent, last: now, first, log10: [] };
   }
   const values = [...run.log10];
   for (let k = run.first + values.length; k < GRID_POINTS && gridSeconds(k) <= ageSeconds; k++) {

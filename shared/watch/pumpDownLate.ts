@@ -31,8 +31,8 @@ const CAUGHT_SCANS = 3;
 /** It must stay behind for a tenth of its age; the first minutes are roughing and valves. */
 const LASTING_SHARE = 0.1;
 const EARLIEST_SECONDS = 900;
-/** Without examples: flat for this long, this far above the level at rest. */
-const FLAT_SECONDS = HOUR;
+/** Without examples: flat at this age, when the wall's own curve has begun, this far above the level at rest. */
+const FLAT_SECONDS = 2 * HOUR;
 const FLAT_FACTOR = 3;
 
 /** Where a pump-down stands, for the alert and for people. */

@@ -28,9 +28,9 @@ export const groundOf = (frame: Frame): NamingGround => ({
 });
 
 /** A gas that the state lets in is free to flow: as a name it would only lend its errors to what it does not explain. */
-function watchedHere({ gasCauses, memory: { state }, baseline: { own } }: Frame): Frame['gasCauses'] {
+function watchedHere({ gasCauses, memory, baseline: { own } }: Frame): Frame['gasCauses'] {
   const total = own.reduce((sum, { pressurePa }) => sum + pressurePa, 0);
-  const letIn = own.filter((gas) => isLetIn(gas, state, total)).map(({ gas }) => gas);
+  const letIn = own.filter((gas) => isLetIn(gas, memory, total)).map(({ gas }) => gas);
   return letIn.length === 0 ? gasCauses : gasCauses.filter(({ single }) => single === null || !letIn.includes(single));
 }
 

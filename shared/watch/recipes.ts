@@ -19,9 +19,10 @@ const MOST_RECIPES = 6;
 /** Same recipe: same direction, and a level within a third. Flows repeat within a few per cent; gains drift. */
 const SAME_DIRECTION = 0.98;
 const SAME_LEVEL = Math.log(1.35);
-/** The same of one of its gases against all, where its largest peak is more than this share of the highest. */
+/** The same of one of its gases against all, where its largest peak is more than this share of the highest and stands clear of noise. */
 const SAME_RATIO = Math.log(1.25);
-const FLOW_SHARE = 0.03;
+const FLOW_SHARE = 0.003;
+const FLOW_SIGMAS = 20;
 /** Two scans in a row that differ by less, some time after the state began, are no opening valve. */
 const STEADY = Math.log(1.1);
 const LEAST_SECONDS = 30;
@@ -99,7 +100,7 @@ function isSame({ context }: RecipeStep, baseline: Baseline, q: Float64Array): b
 /** Two flows may keep the direction of the larger one: each peak that a gas of the list makes there must have moved alike. */
 function hasSameFlows(
   gases: readonly string[],
-  { masses }: Baseline,
+  { masses, variance }: Baseline,
   { usual, q, ratio }: { readonly usual: Vector; readonly q: Float64Array; readonly ratio: number },
 ): boolean {
   const top = Math.max(...usual.slice(1));
@@ -107,7 +108,8 @@ function hasSameFlows(
     const pattern = patternsOf(gas, masses)?.variants[0];
     if (!pattern) return true;
     const base = pattern.indexOf(basePeak(pattern));
-    if (base < 1 || !(usual[base]! > FLOW_SHARE * top) || !Number.isFinite(q[base]!)) return true;
+    const least = Math.max(FLOW_SHARE * top, FLOW_SIGMAS * Math.sqrt(variance[base] ?? 0));
+    if (base < 1 || !(usual[base]! > least) || !Number.isFinite(q[base]!)) return true;
     return Math.abs(Math.log(Math.max(q[base]!, 0) / (usual[base]! * ratio))) < SAME_RATIO;
   });
 }

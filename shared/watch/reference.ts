@@ -1,8 +1,10 @@
 /**
  * What the spectrum should be now: baseline, moved by temperature, lifted by a tail where the chamber is settling.
  */
+
+import { carriedTail } from './carriedTail.ts';
 import { typed } from './channels.ts';
-import type { Baseline, Memory, Vector } from './memory.ts';
+import type { Baseline, Memory, Settling, Vector } from './memory.ts';
 import { type OwnSpectrum, ownSpectra } from './ownGases.ts';
 import { isSettled, type Lift, liftTo } from './tailLift.ts';
 
@@ -43,16 +45,23 @@ export const deviationsFrom = (spectrum: Float64Array, q: Float64Array): Float64
 export function referenceNow(memory: Memory, baseline: Baseline, atMs: number): Reference {
   const spectra = ownSpectra(baseline);
   const base = warmed(baseline.mean, baseline, spectra, memory.temperatureC);
-  if (!memory.settling) return { spectrum: base, lifted: null, tail: null, spectra };
-  const lift: Lift = liftTo(memory.settling, base, baseline, spectra);
-  if (isSettled(memory.settling, lift, atMs)) {
-    memory.settling = null;
-    // What was measured from a lifted reference says nothing from the baseline.
-    memory.track.mean = null;
-    memory.track.counts = {};
-  }
+  const lift = memory.settling
+    ? liftTo(memory.settling, base, baseline, spectra)
+    : carriedTail(memory, baseline, base, atMs);
+  if (lift === null) return { spectrum: base, lifted: null, tail: null, spectra };
+  if (memory.settling && isSettled(memory.settling, lift, atMs)) endSettling(memory, memory.settling, lift, atMs);
   const tail = lift.reference.map((value, m) => value - base[m]!);
   return { spectrum: lift.reference, lifted: lift.lifted, tail, spectra };
+}
+
+/** The tail of a vent underneath that of a short state goes on when the short one is over. */
+function endSettling(memory: Memory, { envelope, recent, under }: Settling, lift: Lift, atMs: number): void {
+  memory.settling = under && !isSettled(under, lift, atMs) ? { ...under, envelope, recent } : null;
+  if (memory.settling) return;
+  memory.carried = null;
+  // What was measured from a lifted reference says nothing from the baseline.
+  memory.track.mean = null;
+  memory.track.counts = {};
 }
 
 /** The pinned reference at the present temperature, without any tail. */

@@ -137,7 +137,12 @@ function settlingTimes(settling: Settling | null, factors: Float64Array): Settli
 
 /** κ is the gauge over the gases: it moves against them. */
 export function rescaleKappa({ impossible, instrument }: Memory, factor: number): void {
-  if (impossible.kappa !== null) impossible.kappa *= factor;
+  const times = (kappa: number | null) => (kappa === null ? null : kappa * factor);
+  impossible.kappa = times(impossible.kappa);
+  if (impossible.others)
+    impossible.others = Object.fromEntries(
+      Object.entries(impossible.others).map(([state, book]) => [state, { ...book, kappa: times(book.kappa) }]),
+    );
   const { kappa } = instrument;
   const by = Math.log(factor);
   const move = <T extends { kappa: number; sum: number }>(book: T, weight: number): T => ({

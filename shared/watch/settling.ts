@@ -30,6 +30,17 @@ const capOf = ({ short, scaleSeconds }: Settling, ageSeconds: number): number =>
 
 export const tailCap = (settling: Settling, atMs: number): number => capOf(settling, (atMs - settling.atMs) / 1000);
 
+/** A tail that nobody saw begin is granted so long after its state. */
+const UNSEEN_SECONDS = 3 * HOUR;
+
+/** The first scan that is judged after another state, and none came while it was waited for; or nothing was usual yet. */
+export const isUnseenTail = ({ state, previousState, stateSinceMs, settling, track }: Memory, atMs: number): boolean =>
+  state === 'base' &&
+  previousState !== null &&
+  settling === null &&
+  (track.judged ?? 0) === 0 &&
+  atMs - stateSinceMs < UNSEEN_SECONDS * 1000;
+
 export interface SettlingStart {
   readonly q: Float64Array;
   readonly atMs: number;

@@ -91,9 +91,13 @@ function liftByVisit(
   }
 }
 
-/** A tail is over when nothing large stands above the baseline, after two hours, or twelve while weak masses do. */
+/**
+ * A tail is over when nothing large stands above the baseline, after two hours. While weak masses do it lasts twelve, or
+ * until it is twice as old as it was at first: what goes with one over time has halved by then.
+ */
 export function isSettled(settling: Settling, { lifted, stands }: Lift, atMs: number): boolean {
   const age = (atMs - settling.atMs) / 1000;
   if (age > SETTLE.longestDays * DAY) return true;
-  return !stands && age > (lifted.some((kind) => kind === 1) ? 12 : 2) * HOUR;
+  const weak = lifted.some((kind) => kind === 1);
+  return !stands && age > (weak ? Math.max(12 * HOUR, settling.scaleSeconds) : 2 * HOUR);
 }

@@ -35,7 +35,7 @@ import { fittingBaseline, type Note, noteYoung } from './relearn.ts';
 import { governed } from './rules.ts';
 import { scanChannels } from './scanChannels.ts';
 import { followSetting, noteFirst, startNoise } from './scanNoise.ts';
-import { followTail, startSettling } from './settling.ts';
+import { followTail, isUnseenTail, startSettling } from './settling.ts';
 import { forget } from './standing.ts';
 import { ARMED_STATES, LIMIT_STATES, SHORT_STATES } from './states.ts';
 import { advanceClock, changeState, followTemperature, isEarly } from './timeline.ts';
@@ -137,6 +137,7 @@ function judgeArmed(step: Step, early: boolean): WatchEvent[] {
     waitForState(step, current, q);
     return events;
   }
+  if (isUnseenTail(memory, scan.atMs)) followFirstTail(step, current, q);
   events.push(...judgeSpectrum({ ...step, baseline: current, q }));
   return events;
 }
@@ -156,13 +157,18 @@ const channelsOf = ({ context, input }: Step, masses: Baseline['masses']): Float
   scanChannels(context.calibration, input, masses);
 
 /** The first scans after a state: only the tail is followed. */
-function waitForState({ memory, input, gapSeconds }: Step, baseline: Baseline, q: Float64Array): void {
-  const { atMs } = input.scan;
+function waitForState(step: Step, baseline: Baseline, q: Float64Array): void {
+  const { memory } = step;
   memory.quality.lastTwo = [];
   if (memory.state !== 'base') return;
   // What was let in falls fast at first: what is granted a tail is told at the end of the wait.
-  const known = memory.settling?.short ? null : memory.settling;
-  const start = known ?? startSettling(memory, baseline, { q, atMs, forceShort: false });
+  if (memory.settling?.short) memory.settling = null;
+  followFirstTail(step, baseline, q);
+}
+
+function followFirstTail({ memory, input, gapSeconds }: Step, baseline: Baseline, q: Float64Array): void {
+  const { atMs } = input.scan;
+  const start = memory.settling ?? startSettling(memory, baseline, { q, atMs, forceShort: false });
   memory.settling = followTail(start, q, gapSeconds, baseline, atMs);
 }
 

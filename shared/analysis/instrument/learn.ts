@@ -63,7 +63,7 @@ export function learn(memory: InstrumentMemory | null, learned: Learned): Instru
 }
 
 function nextSetting(setting: SettingMemory | null, { scan, heights, analysis }: Learned): SettingMemory {
-  const { masses, raw, rawNoise, noiseVisible, measured } = heights;
+  const { masses, raw, rawNoise, neighbourError, noiseVisible, measured } = heights;
   const sigmaPa = analysis.measurement?.readNoisePa ?? null;
   const successive = follows(setting, scan);
   const isSameState = setting !== null && setting.state === scan.state;
@@ -81,7 +81,13 @@ function nextSetting(setting: SettingMemory | null, { scan, heights, analysis }:
       visible: noiseVisible,
       successive,
     }),
-    steady: learnSteady(isSameState ? setting.steady : NO_STEADY, { masses, heights: raw, sigma: rawNoise, dropOuts }),
+    steady: learnSteady(isSameState ? setting.steady : NO_STEADY, {
+      masses,
+      heights: raw,
+      sigma: rawNoise,
+      neighbourError,
+      dropOuts,
+    }),
     top: learnTop(
       setting?.top ?? NO_TOP,
       raw,

@@ -1,3 +1,4 @@
+import { leftByNeighbours } from '../heightVariance.ts';
 import { short } from './memory.ts';
 
 /**
@@ -30,6 +31,8 @@ const SCANS_NEEDED = 8;
 const STEADY_SHARE = 0.15;
 /** The floor is far below: nothing else could be told from a gap. */
 const STRONG_SIGMAS = 40;
+/** Beside a large peak of a profile the floor is what the large one leaves there, and how much that is depends on the fit. */
+const CLEAR_OF_NEIGHBOURS = 10;
 
 export function steadyPeaks({ masses, heights, deviations, scans, gaps }: SteadyMemory): Map<number, SteadyPeak> {
   const out = new Map<number, SteadyPeak>();
@@ -44,13 +47,16 @@ export interface SteadyScan {
   readonly masses: readonly number[];
   readonly heights: Float64Array;
   readonly sigma: number;
+  /** One sigma per height of a peak one unit away; 0: bars. */
+  readonly neighbourError: number;
   readonly dropOuts: ReadonlySet<number>;
 }
 
-export function learnSteady(memory: SteadyMemory, { masses, heights, sigma, dropOuts }: SteadyScan): SteadyMemory {
+export function learnSteady(memory: SteadyMemory, scan: SteadyScan): SteadyMemory {
+  const { masses, heights, dropOuts } = scan;
   const strong: number[] = [];
   for (let row = 0; row < masses.length; row++) {
-    if (heights[row]! > STRONG_SIGMAS * sigma || dropOuts.has(masses[row]!)) strong.push(row);
+    if (isStrong(scan, row) || dropOuts.has(masses[row]!)) strong.push(row);
   }
   if (strong.length > PEAKS_KEPT) {
     strong.sort((a, b) => heights[b]! - heights[a]!);
@@ -86,6 +92,10 @@ export function learnSteady(memory: SteadyMemory, { masses, heights, sigma, drop
   }
   return out;
 }
+
+const isStrong = ({ heights, sigma, neighbourError }: SteadyScan, row: number): boolean =>
+  heights[row]! > STRONG_SIGMAS * sigma &&
+  heights[row]! > CLEAR_OF_NEIGHBOURS * leftByNeighbours(heights, row, neighbourError);
 
 interface Followed extends SteadyPeak {
   readonly scans: number;

@@ -60,10 +60,29 @@ describe('steady peaks', () => {
         masses: [18, 28, 40],
         heights: Float64Array.of(1000 * 0.98 ** k, k % 2 === 0 ? 1000 : 300, 3),
         sigma: 1,
+        neighbourError: 0,
         dropOuts: new Set(),
       });
     }
     expect([...steadyPeaks(memory).keys()]).toEqual([18]);
+  });
+
+  test('what a fit leaves beside the largest peak of a profile is none: it comes and goes with the fit', () => {
+    const steadyAt = (neighbourError: number) => {
+      let memory: SteadyMemory = NO_STEADY;
+      for (let k = 0; k < 12; k++) {
+        memory = learnSteady(memory, {
+          masses: [1, 2, 3, 4, 5],
+          heights: Float64Array.of(90, 9000, 0.1, 400, 3000),
+          sigma: 1,
+          neighbourError,
+          dropOuts: new Set(),
+        });
+      }
+      return [...steadyPeaks(memory).keys()];
+    };
+    expect(steadyAt(0)).toEqual([1, 2, 4, 5]);
+    expect(steadyAt(0.01)).toEqual([2, 4, 5]);
   });
 
   test('a bounded number is kept', () => {
@@ -72,6 +91,7 @@ describe('steady peaks', () => {
       masses,
       heights: Float64Array.from(masses, (m) => 1000 + m),
       sigma: 1,
+      neighbourError: 0,
       dropOuts: new Set(),
     });
     expect(memory.masses).toEqual(masses.slice(-24));

@@ -104,6 +104,23 @@ describe('following', () => {
     expect(baseline.pinned!.mean[2]!).toBe(baseline.mean[2]!);
   });
 
+  test('below nothing nothing is cleaner: what a neighbour leaves there is forgotten as it was learned', () => {
+    const baseline = learned();
+    baseline.mean = baseline.mean.with(4, 0);
+    const nothing = (height: number) => {
+      const q = scan();
+      q[4] = height + SIGMA * random.normal();
+      return q;
+    };
+    for (let i = 0; i < 200; i++) follow(baseline, step(nothing(0), baseline.mean, DAY / 24));
+    for (let i = 0; i < 24; i++) follow(baseline, step(nothing(-20 * SIGMA), baseline.mean, DAY / 24));
+    const low = baseline.mean[4]!;
+    // A day of five, at three sigma a scan at most; as for a cleaner chamber it would have been all of it.
+    expect(low / SIGMA).toBeGreaterThan(-4);
+    for (let i = 0; i < 20 * 24; i++) follow(baseline, step(nothing(0), baseline.mean, DAY / 24));
+    expect(Math.abs(baseline.mean[4]!)).toBeLessThan(0.3 * Math.abs(low));
+  });
+
   test('noise is learned from differences, and a step does not count as noise', () => {
     const baseline = learned(200);
     const before = baseline.variance[2]!;

@@ -54,6 +54,14 @@ describe('what is raised', () => {
     expect(watch(memory, both(AIR, OIL), 40)).toEqual(['hydrocarbon-oil']);
   });
 
+  test('a single value that is off is nothing unknown, also beside something gross', () => {
+    const memory = draft(chamber);
+    watch(memory, {}, 5);
+    const puff = { 40: 3e-7 };
+    expect([...watch(memory, puff, 1), ...watch(memory, { 34: 3e-7 }, 1)]).toEqual([]);
+    expect(watch(memory, {}, 10)).toEqual([]);
+  });
+
   test('carries its odds and the change that it stands on', () => {
     const memory = draft(chamber);
     watch(memory, {}, 5);

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { OPERATING_STATES } from '../../../shared/contract/words.ts';
-import { judgeImpossible, learnKappa, partialsAboveTotal } from '../../../shared/watch/impossible.ts';
+import { judgeImpossible, learnKappa, partialsAboveTotal, usualKappa } from '../../../shared/watch/impossible.ts';
 import { judgeLimits } from '../../../shared/watch/limits.ts';
 import { emptyMemory } from '../../../shared/watch/memory.ts';
 import { ARMED_STATES, GAS_STATES, LIMIT_STATES, SHORT_STATES, SILENT_STATES } from '../../../shared/watch/states.ts';
@@ -70,6 +70,21 @@ describe('partial pressures above the total', () => {
   test('from the first scan on only when even the lower bounds are a third above the gauge', () => {
     expect(run(Array(4).fill(0.4))).toEqual(['2 raised']);
     expect(run(Array(4).fill(0.4), 3)).toEqual([]);
+  });
+
+  test('what is usual is told by state: argon reads otherwise than water, and while gas is let in nothing is', () => {
+    const memory = emptyMemory('1', 'base', 0);
+    learnKappa(memory, 0.6);
+    for (const state of ['gas-on', 'plasma', 'cool-down']) {
+      memory.state = state;
+      for (let i = 0; i < 50; i++) learnKappa(memory, 1.1);
+    }
+    expect(usualKappa(memory)).toBeCloseTo(1.1, 9);
+    memory.state = 'gas-on';
+    expect(usualKappa(memory)).toBeNull();
+    memory.state = 'base';
+    expect(usualKappa(memory)).toBeCloseTo(0.6, 9);
+    expect([0, 1, 2, 3].flatMap((i) => judgeImpossible(memory, analysis(0.55, 3), i))).toEqual([]);
   });
 
   test('without a gauge there is nothing to be above', () => {

@@ -23,11 +23,24 @@ function flowing() {
 describe('what a state lets in', () => {
   test('is what makes a fifth of it or more, and only where gas is let in', () => {
     const gas = { ...own[0]!, pressurePa: 3 };
-    expect([isLetIn(gas, 'gas-on', 10), isLetIn(gas, 'gas-on', 20), isLetIn(gas, 'base', 10)]).toEqual([
+    const memory = { ...draft(chamber), baselines: {} };
+    const at = (state: string) => ({ ...memory, state });
+    expect([isLetIn(gas, at('gas-on'), 10), isLetIn(gas, at('gas-on'), 20), isLetIn(gas, at('base'), 10)]).toEqual([
       true,
       false,
       false,
     ]);
+  });
+
+  test('is a small flow as well, where it is far more than the chamber has at rest', () => {
+    const memory = { ...draft(chamber), state: 'gas-on' };
+    const atRest = own[0]!.pressurePa;
+    const flow = (times: number) => ({ ...own[0]!, pressurePa: times * atRest });
+    expect(isLetIn(flow(50), memory, 1000 * atRest)).toBe(true);
+    expect(isLetIn(flow(50), memory, 5000 * atRest)).toBe(false);
+    expect(isLetIn(flow(20), memory, 500 * atRest)).toBe(false);
+    expect(isLetIn({ ...flow(50), gas: 'NF3' }, memory, 1000 * atRest)).toBe(true);
+    expect(isLetIn(flow(50), { ...memory, state: 'base' }, 1000 * atRest)).toBe(false);
   });
 
   test('makes a trace of something else no smaller: it is held against what the chamber has at rest', () => {

@@ -54,12 +54,17 @@ interface Shape {
   readonly hours?: number;
   readonly seed?: number;
   readonly gauge?: boolean;
+  /** Hours in which nothing arrives. */
+  readonly silent?: readonly [number, number];
 }
 
 const wet = (pressurePa: number) => [gas('H2O', 0.9 * pressurePa), gas('H2', 0.1 * pressurePa)];
 
 /** A day at rest, a vent, and a pump-down: eight hours of it declared, then base. */
-function pumpDown(story: Story, { excess, gases = wet, hours = 40, seed = 1, gauge = true }: Shape): void {
+function pumpDown(
+  story: Story,
+  { excess, gases = wet, hours = 40, seed = 1, gauge = true, silent = [0, 0] }: Shape,
+): void {
   const random = makeRandom(seed);
   const step = 5 / 60;
   const noisy = (pressurePa: number) => pressurePa * Math.exp(0.01 * random.normal());
@@ -73,7 +78,8 @@ function pumpDown(story: Story, { excess, gases = wet, hours = 40, seed = 1, gau
   const from = story.atMs;
   for (let t = 0; t < hours; t += step) {
     const pressurePa = noisy(REST + excess(Math.max(t, 0.05)));
-    scan(story, t < 8 ? 'pump-down' : 'base', gauge ? pressurePa : null, gases(pressurePa), t);
+    const isSilent = t >= silent[0] && t < silent[1];
+    if (!isSilent) scan(story, t < 8 ? 'pump-down' : 'base', gauge ? pressurePa : null, gases(pressurePa), t);
     story.atMs = from + (t + step) * HOUR_MS;
   }
 }
@@ -171,6 +177,12 @@ describe('late', () => {
     pumpDown(stuck, { excess: (hours) => 1e-4 / hours + 3e-5, seed: 2 });
     const [alert] = raised(stuck);
     expect(alert!.event.kind === 'raised' && alert!.event.finding.summary).toMatch(/has stopped falling/);
+  });
+
+  test('what nobody saw is not flat: after hours without scans the course begins anew', () => {
+    const story = begin();
+    pumpDown(story, { excess: (hours) => 1e-2 * Math.exp(-hours / 0.1) + 1e-4 / hours, silent: [0.4, 4.5], seed: 2 });
+    expect(raised(story)).toEqual([]);
   });
 
   test('where it stands can be read at any time, and the memory survives as JSON', () => {

@@ -53,6 +53,25 @@ describe('the choice of a recipe', () => {
     expect(told).toEqual([false, false, false, true]);
   });
 
+  test('a small flow beside a large one makes a recipe of its own, its noise does not', () => {
+    const context = { ...chamber.context, chamber: { ...chamber.context.chamber, gases: ['Ar', 'He'] } };
+    const top = Math.max(...chamber.last.peaks.heightPa);
+    /** Helium at m/z 4 as a share of the highest peak. */
+    const withHelium = (share: number): WatchInput => {
+      const heightPa = Float64Array.from(chamber.last.peaks.heightPa);
+      heightPa[chamber.last.peaks.masses.indexOf(4)] = share * top;
+      return { ...chamber.last, peaks: { ...chamber.last.peaks, heightPa } };
+    };
+    const told = (from: number, to: number) => {
+      const memory = inGas();
+      memory.baselines['gas-on']!.mean = [0, ...withHelium(from).peaks.heightPa];
+      memory.stateSinceMs = 1;
+      for (let i = 0; i < 2; i++) tellRecipe({ memory, context, input: withHelium(to) });
+      return memory.states.recipes['gas-on']?.length ?? 0;
+    };
+    expect([told(0.01, 0.011), told(0.01, 0.018), told(0.001, 0.0018)]).toEqual([0, 1, 0]);
+  });
+
   test('keeps six, and the one longest unused leaves', () => {
     const memory = inGas();
     for (let i = 0; i < 9; i++) {

@@ -1,10 +1,12 @@
 import { describe, expect, test } from 'vitest';
 import { ownSpectra } from '../../../shared/watch/ownGases.ts';
 import { pinnedNow, referenceNow } from '../../../shared/watch/reference.ts';
-import { followTail, startSettling, tailCap } from '../../../shared/watch/settling.ts';
+import { followTail, isUnseenTail, startSettling, tailCap } from '../../../shared/watch/settling.ts';
 import { isSettled, liftTo } from '../../../shared/watch/tailLift.ts';
 import { rememberVisit } from '../../../shared/watch/visits.ts';
+import { makeWorld } from '../../support/world/chamber.ts';
 import { draft, watched } from '../../support/world/frames.ts';
+import { raisedOf, runWorld } from '../../support/world/run.ts';
 
 const chamber = watched(31, { kind: 'unbaked' });
 const HOUR_MS = 3_600_000;
@@ -63,6 +65,52 @@ describe('a tail after a vent', () => {
     expect(isSettled(settling, { ...lift, lifted: new Uint8Array(lift.lifted.length) }, late)).toBe(true);
     expect(isSettled(settling, { ...lift, lifted: new Uint8Array(lift.lifted.length) }, t0 + HOUR_MS)).toBe(false);
   });
+
+  test('that is weak lasts until it is twice as old as at first: what goes with one over time has halved by then', () => {
+    const { memory, baseline, t0, spectrum } = begin(wet);
+    const settling = startSettling(memory, baseline, { q: spectrum(1), atMs: t0, forceShort: false });
+    const old = { ...settling, scaleSeconds: 50 * 3600 };
+    const weak = { reference: spectrum(0), lifted: new Uint8Array(baseline.mean.length).fill(1, 3, 4), stands: false };
+    const over = (tail: typeof settling, hours: number) => isSettled(tail, weak, t0 + hours * HOUR_MS);
+    expect([over(settling, 11), over(settling, 13), over(old, 49), over(old, 51)]).toEqual([false, true, false, true]);
+    expect(isSettled(old, { ...weak, stands: true }, t0 + 51 * HOUR_MS)).toBe(false);
+  });
+});
+
+describe('a tail that began unseen', () => {
+  test('is granted with the first scan that is judged after a state, for some hours', () => {
+    const { memory, t0 } = begin(wet, { previousState: 'gas-on' });
+    const unseen = { ...memory, settling: null, track: { ...memory.track, judged: 0 } };
+    expect(isUnseenTail(unseen, t0 + HOUR_MS)).toBe(true);
+    expect(isUnseenTail(unseen, t0 + 4 * HOUR_MS)).toBe(false);
+    expect(isUnseenTail({ ...unseen, track: { ...memory.track, judged: 1 } }, t0)).toBe(false);
+    expect(isUnseenTail({ ...unseen, previousState: null }, t0)).toBe(false);
+    expect(isUnseenTail({ ...unseen, state: 'gas-on' }, t0)).toBe(false);
+  });
+
+  test('of a new chamber whose first gas came before anything was usual: it is not called', () => {
+    const world = makeWorld(63, { kind: 'process', periodSeconds: 600, hasGauge: true });
+    // Gas before the twelfth scan in base; its rest is there when what is usual has just been learned.
+    const spans = [{ from: 10 * 600, to: 16 * 600, state: 'gas-on', level: 1 }];
+    const run = runWorld(world, { days: 1, spans, mishaps: false });
+    expect(raisedOf(run)).toEqual([]);
+  });
+});
+
+test('a short tail that is over gives way to that of the vent underneath it', () => {
+  // A hundredth of the spectrum: weak, and clear of its noise.
+  const { memory, baseline, t0, spectrum } = begin((mass, mean) => (mass === 16 ? mean : 0));
+  const long = startSettling(memory, baseline, { q: spectrum(0.15), atMs: t0, forceShort: false });
+  const atMs = t0 + 3 * HOUR_MS;
+  const short = { ...long, short: true, atMs: t0, scaleSeconds: 1800, granted: long.granted.map(() => 0) };
+  memory.settling = followTail({ ...short, under: long }, spectrum(0), 60, baseline, atMs);
+  referenceNow(memory, baseline, t0 + 13 * HOUR_MS);
+  expect(memory.settling).toBeNull();
+  expect(memory.carried).toBeNull();
+  const old = { ...long, scaleSeconds: 50 * 3600 };
+  memory.settling = followTail({ ...short, under: old }, spectrum(0.15), 60, baseline, atMs);
+  referenceNow(memory, baseline, t0 + 13 * HOUR_MS);
+  expect(memory.settling).toMatchObject({ short: false, scaleSeconds: 50 * 3600 });
 });
 
 describe('after a short state', () => {
