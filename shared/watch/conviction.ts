@@ -1,4 +1,6 @@
 /** Whether a name is good enough to be raised: evidence, amount, lead over the next, and that it is seen and not only allowed. */
+
+import type { ArgonVerdict } from './argon.ts';
 import { pinnedShare } from './dayLane.ts';
 import type { Call } from './decide.ts';
 import type { Frame } from './frame.ts';
@@ -37,7 +39,7 @@ export interface Conviction {
 }
 
 /** Of what a cause adds, the share that must stand out of the spectrum itself; the nitrogen of air may hide in a tail. */
-const VISIBLE_SHARE = { most: 0.3, airInTail: 0.08 } as const;
+const VISIBLE_SHARE = { most: 0.3, airInTail: 0.08, airByPulses: 0.6 } as const;
 
 /**
  * What goes on while a vapour stands is mostly more of it: another vapour or something unknown is not called beside it.
@@ -52,8 +54,11 @@ export const isCompany = ({ memory, reference, state }: Frame, signature: string
 export const isFarFetched = ({ reference }: Frame, { cause }: Candidate): boolean =>
   reference.tail !== null && !isOwn(cause) && cause.triggers.length === 0;
 
-/** A cause is not raised on what the model allows it, but on what is seen of it. */
-export function isVisible({ reference }: Frame, change: Float64Array, best: Candidate): boolean {
+/**
+ * A cause is not raised on what the model allows it, but on what is seen of it. Where argon comes and goes by itself, a
+ * pump may let it go: then most of the nitrogen must be seen before it is called air.
+ */
+export function isVisible({ reference }: Frame, change: Float64Array, best: Candidate, { argon }: Call): boolean {
   if (isInstrument(best)) return true;
   let asked = 0;
   let seen = 0;
@@ -62,8 +67,13 @@ export function isVisible({ reference }: Frame, change: Float64Array, best: Cand
     asked += part;
     seen += Math.min(part, Math.max(0, change[m]!));
   }
-  const share = reference.tail && best.cause.id === 'air' ? VISIBLE_SHARE.airInTail : VISIBLE_SHARE.most;
-  return seen >= share * asked;
+  return seen >= visibleShare(best, reference.tail !== null, argon) * asked;
+}
+
+function visibleShare({ cause }: Candidate, inTail: boolean, argon: ArgonVerdict): number {
+  if (cause.id !== 'air') return VISIBLE_SHARE.most;
+  if (inTail) return VISIBLE_SHARE.airInTail;
+  return argon.pulses > 0 && !argon.line ? VISIBLE_SHARE.airByPulses : VISIBLE_SHARE.most;
 }
 
 /** Seen from one height per mass only, a slid mass scale resembles too much: it is raised when clear of the rest. */

@@ -59,7 +59,8 @@ export function decide(frame: Frame, call: Call): WatchEvent[] {
   if (surfaceIonsAlone(frame, change)) return [];
   const named = explaining(frame, change, naming, call);
   if (named && waitsForLine(call, named)) return [];
-  if (named ? !isVisible(frame, change, named) || isFarFetched(frame, named) : !hasPeaks(frame, change)) return [];
+  if (named ? !isVisible(frame, change, named, call) || isFarFetched(frame, named) : !hasPeaks(frame, change))
+    return [];
   return raiseNamed(frame, { call, naming, candidate: named ?? best, unknown: named === null, change, lane });
 }
 

@@ -225,8 +225,8 @@ const omits = ({ errors }: Variant, spread: number | null, loose: number): boole
   spread === null ? errors === undefined : loose > 0;
 
 /**
- * Between two variants of how much argon air shows lies a factor of 1.5: a fifth either way. Without that air would be as
- * good a name for nitrogen alone.
+ * Between two variants of how much argon air shows lies a factor of 1.5: a fifth either way. With the freedom of a small
+ * peak air would be as good a name for nitrogen alone, and for argon alone beside a little nitrogen by chance.
  */
 const FIRM_ERROR = 0.2;
 

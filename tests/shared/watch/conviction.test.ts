@@ -133,12 +133,24 @@ describe('a gauge that gives the scale', () => {
 });
 
 test('a cause is seen when what it asks for is there, and a vapour has company of its own', () => {
-  expect(isVisible(frame, frame.middle, best)).toBe(true);
-  expect(isVisible(frame, new Float64Array(frame.middle.length), best)).toBe(false);
+  expect(isVisible(frame, frame.middle, best, call)).toBe(true);
+  expect(isVisible(frame, new Float64Array(frame.middle.length), best, call)).toBe(false);
   expect(isCompany(frame, 'solvent')).toBe(false);
   expect(isFarFetched(frame, best)).toBe(false);
   const tail = new Float64Array(frame.middle.length);
   const inTail = { ...frame, reference: { ...frame.reference, tail } };
   const rare = { ...best, cause: { ...best.cause, triggers: [] } };
   expect(isFarFetched(inTail, rare)).toBe(true);
+});
+
+test('where argon comes and goes by itself, half of the nitrogen is too little to call it air', () => {
+  const leak = frameOf(chamber, { ...peaks({ 28: 100, 14: 11, 40: 1.8, 20: 0.2 }, 9e-9), gauge: 9e-9 });
+  const air = nameChange(leak, leak.middle, { lane: 'scan' }).candidates.find(({ cause }) => cause.id === 'air')!;
+  const half = air.direction.map((value) => 0.5 * air.amplitude * value);
+  const inTail = { ...leak, reference: { ...leak.reference, tail: new Float64Array(half.length) } };
+  const seen = (verdict: typeof argon, at = leak, cause = air.cause) =>
+    isVisible(at, half, { ...air, cause }, { ...call, argon: verdict });
+  const pulsing = { ...argon, pulses: 2, line: false };
+  expect([seen(argon), seen(pulsing), seen({ ...pulsing, line: true })]).toEqual([true, false, true]);
+  expect([seen(pulsing, inTail), seen(pulsing, leak, best.cause)]).toEqual([true, true]);
 });

@@ -47,6 +47,21 @@ describe('causes compete', () => {
     expect(odds).toBeCloseTo(1, 9);
   });
 
+  test('argon is no small peak of air: nitrogen without it comes from a line, and so does argon with too little nitrogen', () => {
+    const lead = (change: Record<number, number>) => {
+      const frame = frameOf(chamber, change);
+      const { candidates } = nameChange(frame, frame.middle, { lane: 'scan' });
+      const score = (id: string) => candidates.find(({ cause }) => cause.id === id)?.score ?? Number.NEGATIVE_INFINITY;
+      return { best: candidates[0]!.cause.id, line: Math.max(score('N2'), score('Ar')) - score('air') };
+    };
+    // Transfers let in nitrogen and some water of the air in the lock.
+    const moist = lead({ ...peaks({ 28: 100, 14: 12, 29: 0.7 }, 1e-7), ...peaks({ 18: 100, 17: 21 }, 2e-8), 0: 0 });
+    expect(moist.best).toBe('N2');
+    expect(moist.line).toBeGreaterThan(8);
+    const argon = lead(peaks({ 40: 100, 20: 12, 28: 300, 14: 36 }, 2e-9));
+    expect(argon.best).toBe('Ar');
+  });
+
   test('a valley below zero beside a high peak changes no name', () => {
     const [change] = changes.air!;
     // The foot of hydrogen is taken off at 3, and a little too much of it.
