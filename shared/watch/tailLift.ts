@@ -91,13 +91,18 @@ function liftByVisit(
   }
 }
 
+/** Weak masses keep a tail for so long at least and at most. */
+const WEAK_SECONDS = { least: 12 * HOUR, most: 2 * DAY } as const;
+
 /**
- * A tail is over when nothing large stands above the baseline, after two hours. While weak masses do it lasts twelve, or
- * until it is twice as old as it was at first: what goes with one over time has halved by then.
+ * A tail is over when nothing large stands above the baseline, after two hours. While weak masses do it lasts until it is
+ * twice as old as it was at first: what goes with one over time has halved by then. Not for longer than two days, since
+ * less is called in a tail.
  */
 export function isSettled(settling: Settling, { lifted, stands }: Lift, atMs: number): boolean {
   const age = (atMs - settling.atMs) / 1000;
   if (age > SETTLE.longestDays * DAY) return true;
-  const weak = lifted.some((kind) => kind === 1);
-  return !stands && age > (weak ? Math.max(12 * HOUR, settling.scaleSeconds) : 2 * HOUR);
+  if (stands) return false;
+  if (!lifted.some((kind) => kind === 1)) return age > 2 * HOUR;
+  return age > Math.min(WEAK_SECONDS.most, Math.max(WEAK_SECONDS.least, settling.scaleSeconds));
 }
