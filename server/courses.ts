@@ -6,6 +6,7 @@ import type { LifeForecast, PumpDown } from '../shared/contract/courses.ts';
 import type { PressureUnit } from '../shared/contract/words.ts';
 import { fromPascal } from '../shared/units.ts';
 import type { StoredArrival, StoredLife, StoredPumpDown } from '../shared/watch/coursesView.ts';
+import { FORESEEABLE_SECONDS } from '../shared/watch/parameters.ts';
 import { duration, pascal } from '../shared/watch/wording.ts';
 import { iso } from './instant.ts';
 import { rounded } from './present.ts';
@@ -36,11 +37,14 @@ const written = (seconds: number, step: number): string => {
   return two(Math.floor(whole / DAY), 'd', Math.round((whole % DAY) / HOUR), 'h');
 };
 
+const FORESEEABLE = written(FORESEEABLE_SECONDS, DAY);
+
 /** `About 1 h 50 min to go (1 h 35 min to 2 h 10 min).` */
 function leftToGo(at: number, earliest: number, latest: number | null): string {
-  const step = stepFor(latest === null ? at : latest - earliest);
+  const step = stepFor(latest === null || latest > FORESEEABLE_SECONDS ? at : latest - earliest);
   const [about, from] = [written(at, step), written(earliest, step)];
   if (latest === null) return `About ${about} to go (${from} or never).`;
+  if (latest > FORESEEABLE_SECONDS) return `About ${about} to go (${from} to more than ${FORESEEABLE}).`;
   const to = written(latest, step);
   return from === to ? `About ${about} to go.` : `About ${about} to go (${from} to ${to}).`;
 }
@@ -51,6 +55,7 @@ function toGo({ arrival, ageSeconds }: StoredPumpDown): string {
   const [at, earliest, latest] = [left(arrival.at), left(arrival.earliest), left(arrival.latest)];
   if (at === null) return 'At this rate it does not get there: it has stopped falling.';
   if (at === 0) return 'It is there.';
+  if (at > FORESEEABLE_SECONDS) return `At this rate it is not there within ${FORESEEABLE}.`;
   return leftToGo(at, earliest ?? at, latest);
 }
 

@@ -3,11 +3,12 @@
  * base showed above its own level when the state began is expected in the state as well: no more than was granted, and less
  * the longer it lasts. Light gases are granted nothing: they do not hang about.
  */
-import type { Baseline, Memory, Settling, Vector } from './memory.ts';
+import { isSameList } from './channels.ts';
+import type { Baseline, Memory, Settling } from './memory.ts';
 import { NOT_STICKING, tailCap } from './settling.ts';
 import type { Lift } from './tailLift.ts';
 
-/** Less above the level of base is no tail; that of noise stays below it as well. */
+/** Less than this above what is usual is no tail, and neither is noise. */
 const LEAST_SHARE = 0.02;
 const CLEAR_SIGMAS = 2;
 /** Noise about a tail keeps its upper side, as in base (tailLift.ts). */
@@ -17,7 +18,8 @@ const ROOM_SIGMAS = 1.5;
 export function carriedTail(memory: Memory, baseline: Baseline, base: Float64Array, atMs: number): Lift | null {
   const { carried, baselines } = memory;
   if (!carried || carried.short || memory.state === 'base') return null;
-  if (carried.envelope.length !== base.length || !isSameList(baselines.base?.masses, baseline.masses)) return null;
+  if (!baselines.base || !isSameList(baselines.base.masses, baseline.masses)) return null;
+  if (carried.envelope.length !== base.length) return null;
   const reference = base.slice();
   const lifted = new Uint8Array(base.length);
   let any = false;
@@ -37,6 +39,3 @@ function leftOf(carried: Settling, m: number, atMs: number): number {
   const seen = carried.envelope[m]! - carried.start[m]!;
   return Math.max(0, Math.min(seen, carried.granted[m]! * tailCap(carried, atMs)));
 }
-
-const isSameList = (a: Vector | undefined, b: Vector): boolean =>
-  a !== undefined && a.length === b.length && a.every((mass, i) => mass === b[i]);

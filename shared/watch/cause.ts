@@ -17,7 +17,7 @@ export interface Variant {
   readonly unseen?: boolean;
   /** One sigma of every channel per unit amplitude, where it was seen on this very mass list or the shape has errors of its own; the catalogue's otherwise. */
   readonly errors?: Float64Array;
-  /** Channels that are small, and yet the main peak of a gas: how much of it there is other variants say, and no fragment errs so little. */
+  /** Channels that are small and yet the main peak of a gas: they err less than a small fragment, since other variants hold more or less of that gas. */
   readonly firm?: readonly number[];
   /** Of a verified case of this site. */
   readonly example?: string;

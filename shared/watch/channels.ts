@@ -39,6 +39,10 @@ export function isMeasured({ masses, heightPa }: PeakList): boolean {
   return false;
 }
 
+/** Two lists of masses are the same. */
+export const isSameList = (a: Vector, b: Vector): boolean =>
+  a.length === b.length && a.every((mass, i) => mass === b[i]);
+
 /** Share of the baseline's masses that this scan measured, and whether it brings many that the baseline lacks. Both rise. */
 export function fits(peaks: PeakList, masses: Vector): boolean {
   let shared = 0;

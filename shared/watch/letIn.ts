@@ -2,6 +2,7 @@
  * What declared states have let in here, as a spectrum above base with its level and for how long. A gateway that forgets
  * to send a state is known by it: the same gas comes again at about the same level, and goes again in about the same time.
  */
+import { isSameList } from './channels.ts';
 import { likeness, looksLikeAir } from './likeness.ts';
 import type { Vector } from './memory.ts';
 import type { LetIn } from './stateMemory.ts';
@@ -32,8 +33,7 @@ export interface DeclaredScan extends Excess {
   readonly atMs: number;
 }
 
-const isOn = (masses: Vector, { masses: other }: LetIn): boolean =>
-  masses.length === other.length && masses.every((mass, i) => mass === other[i]);
+const isOn = (masses: Vector, { masses: other }: LetIn): boolean => isSameList(masses, other);
 
 /** One scan of a declared state, once the flow stands. */
 export function rememberLetIn(known: readonly LetIn[], scan: DeclaredScan): readonly LetIn[] {

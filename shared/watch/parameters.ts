@@ -80,5 +80,8 @@ export const SKIP_SECONDS = 900;
 /** Settling: slope of a pump-down tail, creep allowed to an envelope, half-life granted to air. */
 export const SETTLE = { slope: 0.3, creepPerHour: 0.02, longestDays: 14, wobble: 0.15, airHalfHours: 0.5 } as const;
 
+/** A pump-down of hours says nothing of what lies farther ahead (our choice). */
+export const FORESEEABLE_SECONDS = 30 * DAY;
+
 /** Argon alone may be an ion pump letting go: a step that does not fall is a line, anything else waits an hour. */
 export const ARGON_WAIT_SECONDS = 3600;

@@ -3,6 +3,7 @@ import { type SlopeClass, slopeClass } from '../analysis/fits/powerLaw.ts';
 import type { GasEstimate } from '../analysis/types.ts';
 import { SIGNATURES_BY_ID } from '../catalogue/signatures.ts';
 import type { Alternative, Evidence } from '../contract/alerts.ts';
+import { FORESEEABLE_SECONDS } from './parameters.ts';
 import type { PumpDownNow } from './pumpDownLate.ts';
 import type { Sureness } from './sureness.ts';
 import type { Finding } from './types.ts';
@@ -73,8 +74,11 @@ function saidNow({ ageSeconds, pressurePa, usualPa }: PumpDownNow): string {
 function saidArrival({ arrival, usualDurationSeconds, ageSeconds }: PumpDownNow): string | null {
   if (arrival === null) return null;
   const usually = usualDurationSeconds === null ? '' : `, usually after ${duration(usualDurationSeconds)}`;
-  const more = (at: number) => duration(Math.max(60, at - ageSeconds));
+  const foreseeable = duration(FORESEEABLE_SECONDS);
+  const isFar = (at: number) => at - ageSeconds > FORESEEABLE_SECONDS;
+  const more = (at: number) => (isFar(at) ? `more than ${foreseeable}` : duration(Math.max(60, at - ageSeconds)));
   if (!Number.isFinite(arrival.at)) return `At this rate it does not reach its level at rest${usually}`;
+  if (isFar(arrival.at)) return `At this rate it is not at rest within ${foreseeable}${usually}`;
   const latest = Number.isFinite(arrival.latest) ? more(arrival.latest) : 'never';
   return `At this rate it is at rest in ${more(arrival.at)} (${more(arrival.earliest)} to ${latest})${usually}`;
 }
@@ -91,6 +95,7 @@ function evidenceOf(now: PumpDownNow, slope: SlopeClass | null, { water, air }: 
   const { usualPa, lateAbovePa, usualDurationSeconds, arrival, pumpDowns } = now;
   const where = now.source === 'gauge' ? 'Gauge' : 'Sum of partial pressures';
   const finite = (value: number) => (Number.isFinite(value) ? value : null);
+  const foreseen = (at: number) => (at - now.ageSeconds > FORESEEABLE_SECONDS ? null : at - now.ageSeconds);
   const rows: Evidence[] = [
     {
       name: 'Time since the pump-down began',
@@ -122,12 +127,15 @@ function evidenceOf(now: PumpDownNow, slope: SlopeClass | null, { water, air }: 
   if (arrival)
     rows.push({
       name: 'Time until it is at rest, at this rate',
-      value: finite(arrival.at - now.ageSeconds),
-      low: finite(arrival.earliest - now.ageSeconds),
-      high: finite(arrival.latest - now.ageSeconds),
+      value: foreseen(arrival.at),
+      low: foreseen(arrival.earliest),
+      high: foreseen(arrival.latest),
       unit: 's',
       expected: null,
-      verdict: Number.isFinite(arrival.at) ? `level at rest ${pascal(now.targetPa!)}` : 'not at this rate',
+      verdict:
+        foreseen(arrival.at) === null
+          ? `not within ${duration(FORESEEABLE_SECONDS)} at this rate`
+          : `level at rest ${pascal(now.targetPa!)}`,
     });
   if (air !== null)
     rows.push({

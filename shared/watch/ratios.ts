@@ -33,7 +33,8 @@ export function ratioEvidence(frame: Frame, change: Float64Array, expected: Rati
   if (!(bottom > 3 * sigma(j))) return null;
   const value = top / bottom;
   const spread = (TWO_SIDED_95 * Math.hypot(sigma(i), value * sigma(j))) / bottom;
-  const [low, high] = [Math.max(0, value - spread), Math.max(0, value + spread)];
+  // Nothing is less than none: what noise or breathing has put below zero is none, within the same spread.
+  const [low, high] = [Math.max(0, value - spread), Math.max(0, value) + spread];
   const row = {
     name: expected.name,
     low,

@@ -35,6 +35,9 @@ describe('a pump-down in words', () => {
     expect(said(2 * HOUR, 1.75 * HOUR, 2.25 * HOUR)).toContain('About 2 h to go (1 h 45 min to 2 h 15 min).');
     expect(said(600, 590, 610)).toContain('About 10 min to go.');
     expect(said(80 * HOUR, 60 * HOUR, 120 * HOUR)).toContain('About 3 d 6 h to go (2 d 12 h to 5 d).');
+    const never = Number.MAX_VALUE;
+    expect(said(20 * HOUR, 12 * HOUR, never)).toContain('About 20 h to go (12 h to more than 30 d).');
+    expect(said(1e38, 4e7, never)).toContain('At this rate it is not there within 30 d.');
     for (let latest = 60; latest < 40 * HOUR; latest = latest * 1.3 + 7) {
       const [, from, to] = /\((.+) to (.+)\)/.exec(said(latest * 0.9, latest * 0.8, latest)) ?? [];
       if (from !== undefined) expect(from).not.toBe(to);

@@ -62,6 +62,11 @@ describe('ratios of what came in', () => {
   test('oxygen that is missing is said to be eaten; carbon monoxide is not nitrogen', () => {
     const eaten = frameOf(chamber, { ...air, 32: 1e-10 });
     expect(ratioEvidence(eaten, eaten.middle, OXYGEN_IN_AIR)).toMatchObject({ verdict: 'oxygen is eaten on the way' });
+    // Oxygen has even fallen a little: none, and no surer than its spread.
+    const less = eaten.middle.map((value, m) => (eaten.baseline.masses[m - 1] === 32 ? -1e-9 : value));
+    const none = ratioEvidence(eaten, less, OXYGEN_IN_AIR)!;
+    expect(none).toMatchObject({ value: 0, low: 0, verdict: 'oxygen is eaten on the way' });
+    expect(none.high).toBeGreaterThan(0);
     const oxide = frameOf(chamber, peaks({ 28: 100, 12: 5 }, 1e-7));
     expect(ratioEvidence(oxide, oxide.middle, NITROGEN)?.verdict).toContain('carbon monoxide');
   });

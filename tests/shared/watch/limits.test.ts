@@ -3,6 +3,7 @@ import { OPERATING_STATES } from '../../../shared/contract/words.ts';
 import { judgeImpossible, learnKappa, partialsAboveTotal, usualKappa } from '../../../shared/watch/impossible.ts';
 import { judgeLimits } from '../../../shared/watch/limits.ts';
 import { emptyMemory } from '../../../shared/watch/memory.ts';
+import { rescaleKappa } from '../../../shared/watch/rescale.ts';
 import { ARMED_STATES, GAS_STATES, LIMIT_STATES, SHORT_STATES, SILENT_STATES } from '../../../shared/watch/states.ts';
 import { watched } from '../../support/world/frames.ts';
 
@@ -80,6 +81,9 @@ describe('partial pressures above the total', () => {
       for (let i = 0; i < 50; i++) learnKappa(memory, 1.1);
     }
     expect(usualKappa(memory)).toBeCloseTo(1.1, 9);
+    rescaleKappa(memory, 2);
+    expect(usualKappa(memory)).toBeCloseTo(2.2, 9);
+    rescaleKappa(memory, 0.5);
     memory.state = 'gas-on';
     expect(usualKappa(memory)).toBeNull();
     memory.state = 'base';

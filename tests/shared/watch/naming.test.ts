@@ -55,7 +55,7 @@ describe('causes compete', () => {
       return { best: candidates[0]!.cause.id, line: Math.max(score('N2'), score('Ar')) - score('air') };
     };
     // Transfers let in nitrogen and some water of the air in the lock.
-    const moist = lead({ ...peaks({ 28: 100, 14: 12, 29: 0.7 }, 1e-7), ...peaks({ 18: 100, 17: 21 }, 2e-8), 0: 0 });
+    const moist = lead({ ...peaks({ 28: 100, 14: 12, 29: 0.7 }, 1e-7), ...peaks({ 18: 100, 17: 21 }, 2e-8) });
     expect(moist.best).toBe('N2');
     expect(moist.line).toBeGreaterThan(8);
     const argon = lead(peaks({ 40: 100, 20: 12, 28: 300, 14: 36 }, 2e-9));

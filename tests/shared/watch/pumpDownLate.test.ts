@@ -179,6 +179,12 @@ describe('late', () => {
     expect(alert!.event.kind === 'raised' && alert!.event.finding.summary).toMatch(/has stopped falling/);
   });
 
+  test('the first two hours may be flat: what walls do begins later', () => {
+    const story = begin();
+    pumpDown(story, { excess: (hours) => 3e-5 / Math.max(0.8, hours), seed: 2 });
+    expect(raised(story)).toEqual([]);
+  });
+
   test('what nobody saw is not flat: after hours without scans the course begins anew', () => {
     const story = begin();
     pumpDown(story, { excess: (hours) => 1e-2 * Math.exp(-hours / 0.1) + 1e-4 / hours, silent: [0.4, 4.5], seed: 2 });
@@ -251,26 +257,50 @@ test('a scan that shows no gas at all is no pressure: with the emission off duri
   expect(story.memory.overTime.pumpDown.run).toMatchObject({ source: 'gauge', declared: true });
 });
 
-test('the sentence of one that never arrives', () => {
-  const finding = lateFinding(
-    {
-      fromMs: 0,
-      source: 'gauge',
-      ageSeconds: 7200,
-      pressurePa: 3.1e-4,
-      usualPa: 7e-5,
-      lateAbovePa: 1.6e-4,
-      usualDurationSeconds: 9 * 3600,
-      pumpDowns: 4,
-      slope: { exponent: 0.02, low: -0.05, high: 0.1, log10AtOne: -3, points: 8 },
-      targetPa: 1e-5,
-      arrival: { at: Number.POSITIVE_INFINITY, earliest: 1e9, latest: Number.POSITIVE_INFINITY },
-    },
-    [],
-  );
-  expect(finding.summary).toBe(
-    'This pump-down is late: 3.1×10⁻⁴\u00a0Pa after 2\u00a0hours, 4.4 times the usual at this time. At this rate it does not reach its level at rest, usually after 9\u00a0hours. It has stopped falling, as with a leak or permeation. Likely.',
-  );
+describe('when it will be at rest', () => {
+  const hour = 3600;
+  const said = (arrival: { at: number; earliest: number; latest: number }) =>
+    lateFinding(
+      {
+        fromMs: 0,
+        source: 'gauge',
+        ageSeconds: 2 * hour,
+        pressurePa: 3.1e-4,
+        usualPa: 7e-5,
+        lateAbovePa: 1.6e-4,
+        usualDurationSeconds: 9 * hour,
+        pumpDowns: 4,
+        slope: { exponent: 0.02, low: -0.05, high: 0.1, log10AtOne: -3, points: 8 },
+        targetPa: 1e-5,
+        arrival,
+      },
+      [],
+    );
+  const never = Number.POSITIVE_INFINITY;
+
+  test('the sentence of one that never arrives', () => {
+    expect(said({ at: never, earliest: 1e9, latest: never }).summary).toBe(
+      'This pump-down is late: 3.1×10⁻⁴\u00a0Pa after 2\u00a0hours, 4.4 times the usual at this time. At this rate it does not reach its level at rest, usually after 9\u00a0hours. It has stopped falling, as with a leak or permeation. Likely.',
+    );
+  });
+
+  test('hours say nothing of what lies a month ahead: no number is made of it', () => {
+    const far = said({ at: 1e38, earliest: 4e7, latest: never });
+    expect(far.summary).toContain('At this rate it is not at rest within 30\u00a0days, usually after 9\u00a0hours.');
+    expect(far.evidence.find(({ name }) => name.startsWith('Time until'))).toMatchObject({
+      value: null,
+      low: null,
+      high: null,
+      verdict: 'not within 30\u00a0days at this rate',
+    });
+    const wide = said({ at: 20 * hour, earliest: 12 * hour, latest: 1e9 });
+    expect(wide.summary).toContain('at rest in 18\u00a0hours (10\u00a0hours to more than 30\u00a0days)');
+    expect(wide.evidence.find(({ name }) => name.startsWith('Time until'))).toMatchObject({
+      value: 18 * hour,
+      low: 10 * hour,
+      high: null,
+    });
+  });
 });
 
 test('through the whole watch: the fifth pump-down with a weak pump is called while it is declared', () => {

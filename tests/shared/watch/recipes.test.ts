@@ -62,14 +62,18 @@ describe('the choice of a recipe', () => {
       heightPa[chamber.last.peaks.masses.indexOf(4)] = share * top;
       return { ...chamber.last, peaks: { ...chamber.last.peaks, heightPa } };
     };
-    const told = (from: number, to: number) => {
+    const told = (from: number, to: number, sigma = 0) => {
       const memory = inGas();
-      memory.baselines['gas-on']!.mean = [0, ...withHelium(from).peaks.heightPa];
+      const baseline = memory.baselines['gas-on']!;
+      baseline.mean = [0, ...withHelium(from).peaks.heightPa];
+      baseline.variance = baseline.variance.map(() => (sigma * top) ** 2);
       memory.stateSinceMs = 1;
       for (let i = 0; i < 2; i++) tellRecipe({ memory, context, input: withHelium(to) });
       return memory.states.recipes['gas-on']?.length ?? 0;
     };
     expect([told(0.01, 0.011), told(0.01, 0.018), told(0.001, 0.0018)]).toEqual([0, 1, 0]);
+    // Ten sigma may be eighteen by chance and by the error of what was learned.
+    expect(told(0.01, 0.018, 0.001)).toBe(0);
   });
 
   test('keeps six, and the one longest unused leaves', () => {
