@@ -4,7 +4,7 @@
  */
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import { settled, sideways } from './looking.ts';
+import { resize, settled, sideways } from './looking.ts';
 import { lookingAt, testOfComplaints } from './lookingAt.ts';
 
 const looking = lookingAt();
@@ -53,7 +53,7 @@ const inBoth = async (page: Page): Promise<Record<string, unknown>> => {
     const faults = await looking().inspect(page);
     if (faults.length > 0) found[colorScheme] = faults;
   }
-  await page.setViewportSize({ width: 320, height: 640 });
+  await resize(page, { width: 320, height: 640 });
   const wider = await sideways(page);
   if (wider > 0) found['sideways at 320'] = wider;
   await page.setViewportSize({ width: 1440, height: 900 });

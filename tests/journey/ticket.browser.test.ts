@@ -9,6 +9,7 @@ import { strFromU8, unzipSync } from 'fflate';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { Alert } from '../../shared/contract/alerts.ts';
+import { resize } from '../browser/looking.ts';
 import { findings, openBrowser } from '../support/browser.ts';
 import { type Stack, startStack } from '../support/stack.ts';
 import { STORIES } from '../support/strangerFleet.ts';
@@ -67,7 +68,7 @@ test('the link opens the verdict with its four answers, the evidence and the lif
     .waitFor();
   await page.getByRole('heading', { name: 'Its life so far' }).waitFor();
   for (const width of [1440, 390]) {
-    await page.setViewportSize({ width, height: 900 });
+    await resize(page, { width, height: 900 });
     const order = await page.locator('h1, h2').allTextContents();
     const places = [
       'How sure',
@@ -87,7 +88,7 @@ test('the link opens the verdict with its four answers, the evidence and the lif
     expect(tops).toEqual([...tops].sort((a, b) => a - b));
     expect(await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth)).toBeLessThanOrEqual(0);
   }
-  await page.setViewportSize({ width: 1440, height: 900 });
+  await resize(page, { width: 1440, height: 900 });
   expect(await findings(page)).toEqual([]);
 });
 
