@@ -87,9 +87,13 @@ export function isDue(baseline: Baseline, need: number, atMs: number): boolean {
 /** Takes one of the first scans; true when the baseline has become ready with it. */
 export function learnFirst(baseline: Baseline, q: Float64Array, need: number, readNoisePa: number): boolean {
   const first = [...(baseline.first ?? []), plain(q.map((value) => (Number.isFinite(value) ? value : NOT_MEASURED)))];
+  const noises = [...(baseline.firstNoisesPa ?? []), readNoisePa].filter(Number.isFinite);
   baseline.first = first;
+  baseline.firstNoisesPa = noises;
   if (first.length < need) return false;
-  firstOf(baseline, first, readNoisePa);
+  delete baseline.firstNoisesPa;
+  // The middle one: were the last scan a noisy one, more noise would never be seen in this state.
+  firstOf(baseline, first, noises.length > 0 ? median(noises) : 0);
   return true;
 }
 

@@ -18,6 +18,10 @@ export interface Settling {
   recent: Vector[];
   /** After a short state: how far each channel stood above base in it; null when it was not seen. */
   letIn: Vector | null;
+  /** Channels of which is known how much is left of what was let in, with the share of it that an hour leaves (usualTail.ts). */
+  known?: Readonly<Record<string, number>>;
+  /** The state it came from, how long after it and with how much over the usual; until it is learned from (usualTail.ts). */
+  began?: { state: string; seconds: number; excess: Vector };
   /** A longer settling underneath a short one. */
   under: Settling | null;
 }

@@ -5,7 +5,7 @@ import { pinnedShare } from './dayLane.ts';
 import type { Call } from './decide.ts';
 import type { Frame } from './frame.ts';
 import { type Candidate, isInstrument, type Naming } from './naming.ts';
-import { VAPOUR_SIGNATURES } from './nullModel.ts';
+import { type Lane, VAPOUR_SIGNATURES } from './nullModel.ts';
 import { CLEAR_AIR_EVIDENCE, CLEAR_LEAD, LEAST_EVIDENCE, WAIT_SCANS } from './parameters.ts';
 import { isScaledByGauge } from './ranking.ts';
 import { backgroundTotal, isOwn, leastAmplitude } from './triggers.ts';
@@ -13,6 +13,15 @@ import { isHeld } from './warmUp.ts';
 
 /** An amplitude this near the dead band is of it. */
 export const NEAR_BAND = 0.8;
+/**
+ * What grows by a few per cent a week has been seen for days, and against a reference that does not move. What it adds to
+ * is mostly usual: of air the background of nitrogen and argon (our choice).
+ */
+const DAY_BAND = 0.65;
+
+/** Of the least amplitude that is worth a call, the share that this lane asks for. */
+export const bandShare = (frame: Frame, lane: Lane, { direction }: Candidate): number =>
+  lane === 'day' ? DAY_BAND * pinnedShare(frame, direction) : NEAR_BAND;
 
 /** Least amplitude that is worth a call. */
 export const leastOf = (frame: Frame, { cause, direction }: Candidate): number =>
@@ -115,8 +124,7 @@ export function convinces(frame: Frame, { call, naming, best, scans }: Convictio
   const lane = call.exceedance?.lane ?? 'scan';
   if (evidence < (frame.reference.tail ? 2 : 1) * LEAST_EVIDENCE) return false;
   const newPeak = call.exceedance === null;
-  const share = lane === 'day' ? pinnedShare(frame, best.direction) : 1;
-  if (!newPeak && best.amplitude < NEAR_BAND * share * leastOf(frame, best)) return false;
+  if (!newPeak && best.amplitude < bandShare(frame, lane, best) * leastOf(frame, best)) return false;
   if (best.cause.id === 'He' && frame.state === 'leak-check') return false;
   if (isHeld(frame.memory, best.cause.id)) return false;
   if (frame.memory.settling && TAIL_LIKE.has(best.cause.signature)) return false;

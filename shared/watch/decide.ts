@@ -3,7 +3,16 @@ import type { Signature } from '../contract/words.ts';
 import { isMostlyOwn } from './analyserOwn.ts';
 import type { ArgonVerdict } from './argon.ts';
 import { type Step, stepSince } from './calm.ts';
-import { convinces, isCompany, isFarFetched, isVisible, leastOf, NEAR_BAND, waitsForLine } from './conviction.ts';
+import {
+  bandShare,
+  convinces,
+  isCompany,
+  isFarFetched,
+  isVisible,
+  leastOf,
+  NEAR_BAND,
+  waitsForLine,
+} from './conviction.ts';
 import { explainedByStanding, leftShare, POOR_SHARE, shapeSeen, tolerances } from './explained.ts';
 import { judge } from './finding.ts';
 import { type Frame, recentMean } from './frame.ts';
@@ -92,7 +101,7 @@ function raiseNamed(frame: Frame, { call, naming, candidate, unknown, change, la
   if (isCompany(frame, unknown ? 'unexplained-peaks' : candidate.cause.signature)) return [];
   const signature = unknown ? 'unexplained-peaks' : signatureOf(frame, candidate);
   if (signature === null || memory.standing.some((standing) => standing.cause === cause)) return [];
-  const leastAmplitude = unknown ? NEAR_BAND : widened(context, signature, widening(frame, candidate));
+  const leastAmplitude = unknown ? NEAR_BAND : leastOfLane(frame, candidate, { signature, lane });
   if (!unknown && candidate.amplitude < NEAR_BAND * leastAmplitude && call.exceedance) return [];
   if (!isArmed(context, signature, frame.state) || waitsForRule(frame, call, signature)) return [];
   const gases = unknown ? [] : [...(candidate.variant.gases ?? candidate.cause.gases)];
@@ -124,10 +133,16 @@ function raiseNamed(frame: Frame, { call, naming, candidate, unknown, change, la
   return [raise(memory, frame.atMs, condition)];
 }
 
-const widening = (frame: Frame, candidate: Candidate) => ({
-  least: leastOf(frame, candidate),
-  instrument: isInstrument(candidate),
-});
+/** Least amplitude that is raised, over NEAR_BAND; a band that people have asked for holds in every lane. */
+function leastOfLane(
+  frame: Frame,
+  candidate: Candidate,
+  { signature, lane }: { readonly signature: Signature; readonly lane: Lane },
+): number {
+  const least = leastOf(frame, candidate);
+  const asked = widened(frame.context, signature, { least, instrument: isInstrument(candidate) });
+  return asked > least ? asked : (bandShare(frame, lane, candidate) / NEAR_BAND) * least;
+}
 
 /** People have asked for a longer on-delay: it is looked at again when that is over. */
 function waitsForRule({ memory, context }: Frame, { exceedance }: Call, signature: Signature): boolean {

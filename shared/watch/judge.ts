@@ -34,6 +34,7 @@ import { followShapes } from './trappedVolume.ts';
 import { keysOf } from './triggers.ts';
 import type { WatchContext, WatchEvent, WatchInput } from './types.ts';
 import { updateStanding } from './update.ts';
+import { learnTail } from './usualTail.ts';
 import { followWaterBursts } from './waterBursts.ts';
 import { learnWobble } from './wobble.ts';
 import { number } from './wording.ts';
@@ -205,7 +206,9 @@ function learn(frame: Frame, { quiet, worst, highest }: LaneVerdict): void {
   if (state !== 'base' && memory.standing.length > 0 && !GAS_STATES.has(state)) return;
   const young = baseline.days < YOUNG_DAYS && highest < YOUNG_QUIET_SIGMA;
   if (!quiet && !young) return;
-  const { lifted, spectra } = reference;
+  const { lifted, spectra, spectrum, tail } = reference;
+  if (quiet && tail && state === 'base')
+    learnTail(memory, baseline, { q, usual: spectrum.map((value, m) => value - tail[m]!), atMs });
   learnWobbleOf(frame, spectra);
   const settling = memory.settling !== null || reference.tail !== null;
   follow(baseline, { q, deviation, atMs, seconds, lifted, settling });

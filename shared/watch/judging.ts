@@ -42,7 +42,7 @@ function make({ memory, baseline: live, kept, gasCauses }: JudgingInput): Judgin
   const baseline = baselineOf(kept, live);
   const spectra = spectraOfKept(kept, baseline.masses);
   const spectrum = warmed(baseline.mean, baseline, spectra, kept.temperatureC).slice();
-  const reference: Reference = { spectrum, lifted: null, tail: null, spectra };
+  const reference: Reference = { spectrum, lifted: null, tail: null, doubt: null, spectra };
   const then: Memory = {
     ...memory,
     settling: null,

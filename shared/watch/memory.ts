@@ -60,6 +60,8 @@ export interface Baseline {
   detectors: { [detector: string]: DetectorBook };
   /** First scans, until there are enough; then null. */
   first: Vector[] | null;
+  /** Read noise of each of them, Pa; absent once they are learned. */
+  firstNoisesPa?: number[];
   scans: number;
   days: number;
   sinceMs: number;

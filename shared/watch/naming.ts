@@ -75,7 +75,7 @@ export function nameChange(
 ): Naming {
   const { memory, baseline, reference, atMs } = frame;
   const model = calmed(nullModel({ memory, baseline, reference, lane, atMs, ...(!fall && { change }) }), breathing);
-  allowTail(model.variance, reference.tail);
+  allowTail(model.variance, reference.doubt);
   allowBelowZero(model.variance, reference.spectrum, change);
   const base = makeWhitener(model.variance, model.columns);
   const misfit = dot(change, base.apply(change));
@@ -109,9 +109,9 @@ export function nameChange(
  * What was granted to a tail may be the fault itself: a leak born at a vent hides its nitrogen there. A cause may ask for
  * as much of a channel as its tail holds (evenly spread over it: one sigma is 1/√3), but a tail is evidence of nothing.
  */
-function allowTail(variance: Float64Array, tail: Float64Array | null): void {
-  if (!tail) return;
-  for (let m = 0; m < variance.length; m++) variance[m]! += Math.max(0, tail[m]!) ** 2 / 3;
+function allowTail(variance: Float64Array, doubt: Float64Array | null): void {
+  if (!doubt) return;
+  for (let m = 0; m < variance.length; m++) variance[m]! += Math.max(0, doubt[m]!) ** 2 / 3;
 }
 
 /**

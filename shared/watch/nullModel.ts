@@ -26,7 +26,7 @@ import {
 import { isLetIn } from './processGas.ts';
 import type { Reference } from './reference.ts';
 import { makeRows, scaledBy } from './rows.ts';
-import { tailCap } from './settling.ts';
+import { tailCaps } from './settling.ts';
 import { commonWobble, wobbleOf } from './wobble.ts';
 
 export type Lane = 'scan' | 'mean' | 'day';
@@ -131,7 +131,7 @@ function weightOf(own: OwnGas, { memory, lane, reference }: NullInput, total: nu
   const weight = lane === 'day' ? Math.sqrt(0.35 * wobble ** 2 + 0.015 ** 2) : wobble;
   if (!reference.lifted?.[own.marker]) return weight;
   // The tail is less sure than what it ends in: a small rest of it does not make the whole gas unsure.
-  const tailShare = Math.min(1, (2 * (reference.tail?.[own.marker] ?? 0)) / reference.spectrum[own.marker]!);
+  const tailShare = Math.min(1, (2 * (reference.doubt?.[own.marker] ?? 0)) / reference.spectrum[own.marker]!);
   return Math.max(weight, SETTLE.wobble * tailShare);
 }
 
@@ -177,7 +177,8 @@ function diagonal({ memory, baseline, reference, lane }: NullInput, breathing: F
 function addTail({ memory, lane, atMs }: NullInput, columns: Float64Array[]): void {
   const { settling } = memory;
   if (!settling || lane === 'day' || !settling.direction.some((value) => value > 0)) return;
-  columns.push(scaledBy(typed(settling.direction), tailCap(settling, atMs)));
+  const caps = tailCaps(settling, atMs, () => null);
+  columns.push(caps.map((cap, m) => cap * settling.direction[m]!));
 }
 
 /** What air brings along: oxygen that was eaten comes back as oxides of carbon, and the air of a room is moist. */

@@ -7,6 +7,7 @@ import { typed } from './channels.ts';
 import type { Baseline, Memory, Settling, Vector } from './memory.ts';
 import { type OwnSpectrum, ownSpectra } from './ownGases.ts';
 import { isSettled, type Lift, liftTo } from './tailLift.ts';
+import { TAIL_DOUBT } from './usualTail.ts';
 
 /** Beyond ±8 K the exponential of a slope learned in a hall says nothing. */
 const MOST_KELVIN = 8;
@@ -16,6 +17,8 @@ export interface Reference {
   readonly lifted: Uint8Array | null;
   /** By how much the reference was lifted for a tail; 0 where it was not. */
   readonly tail: Float64Array | null;
+  /** How much of what was lifted may be no tail. */
+  readonly doubt: Float64Array | null;
   readonly spectra: readonly OwnSpectrum[];
 }
 
@@ -48,10 +51,19 @@ export function referenceNow(memory: Memory, baseline: Baseline, atMs: number): 
   const lift = memory.settling
     ? liftTo(memory.settling, base, baseline, spectra)
     : carriedTail(memory, baseline, base, atMs);
-  if (lift === null) return { spectrum: base, lifted: null, tail: null, spectra };
+  if (lift === null) return { spectrum: base, lifted: null, tail: null, doubt: null, spectra };
+  const known = memory.settling?.known;
   if (memory.settling && isSettled(memory.settling, lift, atMs)) endSettling(memory, memory.settling, lift, atMs);
   const tail = lift.reference.map((value, m) => value - base[m]!);
-  return { spectrum: lift.reference, lifted: lift.lifted, tail, spectra };
+  return { spectrum: lift.reference, lifted: lift.lifted, tail, doubt: doubtOf(tail, known), spectra };
+}
+
+/** What stands in a tail may be all fault; of a known one it is known how much. */
+function doubtOf(tail: Float64Array, known: Settling['known']): Float64Array {
+  if (!known) return tail;
+  const doubt = tail.slice();
+  for (const m of Object.keys(known)) doubt[Number(m)]! *= TAIL_DOUBT;
+  return doubt;
 }
 
 /** The tail of a vent underneath that of a short state goes on when the short one is over. */

@@ -25,6 +25,7 @@ export function rescaleBaseline(baseline: Baseline, factorAt: FactorAt): void {
   const factors = factorsOn(baseline.masses, factorAt);
   const { pinned, day } = baseline;
   baseline.first = baseline.first?.map((scan) => times(scan, factors)) ?? null;
+  delete baseline.firstNoisesPa;
   baseline.mean = times(baseline.mean, factors);
   baseline.variance = times(baseline.variance, factors, 2);
   const noise = rescaledNoise(baseline.noise, (variance) => times(variance, factors, 2));
@@ -121,7 +122,7 @@ function rescaleStanding(memory: Memory, factors: Float64Array, which: (standing
 
 function settlingTimes(settling: Settling | null, factors: Float64Array): Settling | null {
   if (settling === null || settling.envelope.length !== factors.length) return null;
-  const { envelope, granted, room, start, direction, recent, letIn, under } = settling;
+  const { envelope, granted, room, start, direction, recent, letIn, began, under } = settling;
   return {
     ...settling,
     envelope: times(envelope, factors),
@@ -131,6 +132,7 @@ function settlingTimes(settling: Settling | null, factors: Float64Array): Settli
     direction: times(direction, factors),
     recent: recent.map((row) => times(row, factors)),
     letIn: letIn && times(letIn, factors),
+    ...(began && { began: { ...began, excess: times(began.excess, factors) } }),
     under: settlingTimes(under, factors),
   };
 }

@@ -9,7 +9,7 @@
  *
  * After a short state only what was let in is granted a tail: a gas that was not much higher in the state than after it
  * did not come from there, and is judged as on any other day. A gap may hide such a state: what is let in by habit is
- * granted one.
+ * granted one. What this chamber has shown of its tails bounds them further (usualTail.ts).
  */
 import { middleOf, plain, typed } from './channels.ts';
 import type { Baseline, Memory, Settling, Standing } from './memory.ts';
@@ -18,6 +18,7 @@ import { DAY, HOUR, SETTLE } from './parameters.ts';
 import { vector } from './rows.ts';
 import type { Visit } from './stateMemory.ts';
 import { SHORT_STATES } from './states.ts';
+import { beginningOf, mostOfTail, TAIL_DOUBT, usualLeft } from './usualTail.ts';
 
 /** Masses of helium, oxygen and argon: they do not stick to walls. */
 export const NOT_STICKING = new Set([4, 32, 40]);
@@ -25,10 +26,18 @@ export const NOT_STICKING = new Set([4, 32, 40]);
 const LET_IN_RATIO = 1.5;
 /** Fragments of wall gases differ from the catalogue; twice its share is still theirs. */
 const WALL_ROOM = 2;
-const capOf = ({ short, scaleSeconds }: Settling, ageSeconds: number): number =>
-  (1 + ageSeconds / scaleSeconds) ** (short ? -1 : -SETTLE.slope);
 
-export const tailCap = (settling: Settling, atMs: number): number => capOf(settling, (atMs - settling.atMs) / 1000);
+export const tailCap = ({ short, scaleSeconds, atMs: begunMs }: Settling, atMs: number): number =>
+  (1 + (atMs - begunMs) / 1000 / scaleSeconds) ** (short ? -1 : -SETTLE.slope);
+
+/** Per channel what is left of the grant by now; `light`: of a mass that does not stick to walls; null: it does. */
+export function tailCaps(settling: Settling, atMs: number, light: (m: number) => number | null): Float64Array {
+  const cap = tailCap(settling, atMs);
+  const caps = Float64Array.from(settling.granted, (_, m) => light(m) ?? cap);
+  for (const [m, left] of Object.entries(settling.known ?? {}))
+    caps[Number(m)] = Math.min(caps[Number(m)]!, usualLeft(left, (atMs - settling.atMs) / 1000));
+  return caps;
+}
 
 /** A tail that nobody saw begin is granted so long after its state. */
 const UNSEEN_SECONDS = 3 * HOUR;
@@ -54,21 +63,27 @@ export function startSettling(memory: Memory, baseline: Baseline, { q, atMs, for
   const letIn = short ? letInBy(forceShort ? memory.states.habit : memory.visit, baseline) : null;
   const n = level.length;
   const granted = new Float64Array(n);
+  const known: Record<string, number> = {};
   const directionOut = new Float64Array(n);
   const excess = level.map((x, m) => (Number.isFinite(x) ? x - baseline.mean[m]! : 0));
   const wall = short ? null : wallPart(excess, baseline);
+  const usual = letIn && !forceShort ? mostOfTail(memory, baseline, letIn, atMs) : null;
   for (let m = 0; m < n; m++) {
     if (!Number.isFinite(level[m]!)) continue;
     if (letIn && !(letIn[m]! > LET_IN_RATIO * excess[m]!)) continue;
     const sigma = Math.sqrt(baseline.variance[m]!);
     // m/z 1 carries the foot of the mass filter: no gas answers for it.
     const answerable = m > 0 && baseline.masses[m - 1] !== 1;
-    const most = wall && answerable ? WALL_ROOM * wall[m]! + 3 * sigma : Number.POSITIVE_INFINITY;
+    const most = wall && answerable ? WALL_ROOM * wall[m]! + 3 * sigma : (usual?.most[m] ?? Number.POSITIVE_INFINITY);
     const part = Math.min(excess[m]!, most);
-    granted[m] = part > 0 ? part + 0.1 * Math.max(0, level[m]!) * (part / excess[m]!) : 0;
+    const isKnown = usual !== null && Number.isFinite(usual.most[m]!);
+    if (isKnown) known[m] = usual.lefts[m]!;
+    const beyond = isKnown ? 0 : 0.1 * Math.max(0, level[m]!) * (part / excess[m]!);
+    granted[m] = part > 0 ? part + beyond : 0;
     // Air that stays is no tail: it must not be free to stay as part of one.
     const light = !short && m > 0 && NOT_STICKING.has(baseline.masses[m - 1]!);
-    if (m > 1 && part > 3 * sigma && !light) directionOut[m] = part;
+    const moving = isKnown ? TAIL_DOUBT * part : part;
+    if (m > 1 && moving > 3 * sigma && !light) directionOut[m] = moving;
   }
   return {
     atMs,
@@ -80,6 +95,8 @@ export function startSettling(memory: Memory, baseline: Baseline, { q, atMs, for
     direction: plain(directionOut),
     recent: [plain(q.map((x) => (Number.isFinite(x) ? x : 0)))],
     letIn: letIn ? plain(letIn) : null,
+    ...(Object.keys(known).length > 0 && { known }),
+    ...(letIn && !forceShort && beginningOf(memory, excess, atMs)),
     under: short ? memory.carried : null,
   };
 }
@@ -116,18 +133,18 @@ export function followTail(
   atMs: number,
 ): Settling {
   const age = (atMs - settling.atMs) / 1000;
-  const cap = capOf(settling, age);
+  const sticks = (m: number) => m === 0 || !NOT_STICKING.has(baseline.masses[m - 1]!);
   const air = 2 ** (-age / (SETTLE.airHalfHours * HOUR));
   const creep = 1 + (SETTLE.creepPerHour * Math.min(seconds, HOUR)) / HOUR;
   const under = settling.under;
+  const caps = tailCaps(settling, atMs, (m) => (sticks(m) ? null : air));
   const underCap = under ? tailCap(under, atMs) : 0;
   const envelope = typed(settling.envelope);
   const room = vector(envelope.length);
   const [older, newer] = settling.recent.slice(-2);
   for (let m = 0; m < envelope.length; m++) {
-    const sticks = m === 0 || !NOT_STICKING.has(baseline.masses[m - 1]!);
-    const grant = settling.granted[m]! * (sticks ? cap : air);
-    room[m] = Math.max(grant, under && sticks ? under.granted[m]! * underCap : 0);
+    const grant = settling.granted[m]! * caps[m]!;
+    room[m] = Math.max(grant, under && sticks(m) ? under.granted[m]! * underCap : 0);
     if (!Number.isFinite(q[m]!)) continue;
     const seen = older && newer ? middleOf(older[m]!, newer[m]!, q[m]!) : q[m]!;
     const bound = settling.start[m]! * 1.05 + room[m]!;

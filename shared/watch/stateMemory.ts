@@ -56,6 +56,17 @@ export interface Recipe {
   readonly usedAtMs: number;
 }
 
+/** How much of what a short state let in is usually left when base is judged again (usualTail.ts). */
+export interface UsualTail {
+  readonly masses: Vector;
+  /** After the state, at the latest. */
+  readonly seconds: number;
+  /** Per channel: visits after which it fell; the largest share of them; and what of that was left an hour later. Below zero: not known. */
+  readonly visits: Vector;
+  readonly ratios: Vector;
+  readonly lefts: Vector;
+}
+
 export interface StateBook {
   /** Ids of the pinned baselines that were adopted or refused, oldest first. */
   readonly pins: readonly string[];
@@ -66,6 +77,7 @@ export interface StateBook {
   readonly letIn: readonly LetIn[];
   /** Recipes that are not in use, per state; the one in use is the state's baseline. */
   readonly recipes: Readonly<Record<string, readonly Recipe[]>>;
+  readonly tails: Readonly<Record<string, UsualTail>>;
   /** The visit whose recipe is being told: since when, scans so far (−1: it is told), level of the last. */
   readonly telling: { readonly sinceMs: number; readonly scans: number; readonly level: number | null };
 }
@@ -78,6 +90,7 @@ export const emptyStateBook = (): StateBook => ({
   episodes: emptyEpisodes(),
   letIn: [],
   recipes: {},
+  tails: {},
   telling: { sinceMs: 0, scans: 0, level: null },
 });
 

@@ -70,6 +70,20 @@ describe('the first scans', () => {
     expect(baseline.mean[2]! / LEVEL[2]!).toBeCloseTo(1, 1);
   });
 
+  test('a last scan that is noisier than all before it sets no floor to the noise', () => {
+    const baseline = newBaseline({ masses, scaled: true, detector: null, atMs: 0 });
+    for (let i = 0; i < 24; i++) learnFirst(baseline, scan(), 24, i === 23 ? 20 * SIGMA : 0.1 * SIGMA);
+    expect(isReady(baseline)).toBe(true);
+    for (const variance of baseline.variance.slice(1)) expect(Math.sqrt(variance) / SIGMA).toBeLessThan(2);
+    expect(baseline).not.toHaveProperty('firstNoisesPa');
+  });
+
+  test('read noise that nobody can tell is no floor', () => {
+    const baseline = newBaseline({ masses, scaled: true, detector: null, atMs: 0 });
+    for (let i = 0; i < 12; i++) learnFirst(baseline, scan(), 12, Number.NaN);
+    for (const variance of baseline.variance.slice(1)) expect(Math.sqrt(variance) / SIGMA).toBeLessThan(2);
+  });
+
   test('a mass that is never measured stays out', () => {
     const baseline = newBaseline({ masses, scaled: true, detector: null, atMs: 0 });
     for (let i = 0; i < 12; i++) learnFirst(baseline, scan().fill(Number.NaN, 0, 1), 12, 1e-11);

@@ -75,6 +75,19 @@ describe('a name convinces', () => {
     const little = { ...first, amplitude: 0.5 * leastOf(frame, first) };
     expect(convinces(frame, { call, scans: 1, naming: given, best: little })).toBe(false);
   });
+
+  test('with less of it where days have shown it', () => {
+    const { naming: given, best: first } = scored(100, 10);
+    const asked = (share: number, lane: 'scan' | 'day') =>
+      convinces(frame, {
+        call: { ...call, exceedance: { ...trigger, lane } },
+        scans: 1,
+        naming: given,
+        best: { ...first, amplitude: share * leastOf(frame, first) },
+      });
+    expect([0.7, 0.9].map((share) => asked(share, 'scan'))).toEqual([false, true]);
+    expect([0.6, 0.7].map((share) => asked(share, 'day'))).toEqual([false, true]);
+  });
 });
 
 describe('argon', () => {

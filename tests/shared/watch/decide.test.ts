@@ -77,6 +77,30 @@ describe('what is raised', () => {
     expect(change!.changePa[change!.masses.indexOf(43)]! / 3e-9).toBeCloseTo(1, 1);
   });
 
+  test('of what days have shown, less is asked than of single scans, but not less than people have asked for', () => {
+    const raisedBy = (lane: 'scan' | 'day', share: number, rules: WatchContext['rules'] = []) => {
+      const memory = draft(chamber);
+      const base = memory.baselines.base!;
+      // A chamber that has hardly breathed for months.
+      base.own = base.own.map((own) => ({ ...own, wobble: { square: 0, days: 100, mean: 0 } }));
+      base.common = { mean: 0, square: 0, days: 100 };
+      const made = frameOf({ ...chamber, context: { ...chamber.context, rules } }, {}, { memory });
+      const triggers = triggersOf(made.gasCauses, made.ownCauses, made.baseline, made.reference);
+      const trigger = triggers.find(({ cause }) => cause.id === 'H2O')!;
+      const seen = Float64Array.from(trigger.direction.dense, (value) => share * trigger.least * value);
+      const spectra = { ...advanceLanes(made), day: seen };
+      const exceedance = { trigger, lane, z: 20, scans: 30 };
+      const events = decide({ ...made, middle: seen }, { exceedance, spectra, argon });
+      return events.flatMap((event) => (event.kind === 'raised' ? [event.signature] : []));
+    };
+    const wide = [{ signature: 'water' as const, leastDecades: 0.12 }];
+    expect(raisedBy('day', 0.6)).toEqual([]);
+    expect(raisedBy('day', 0.75)).toEqual(['water']);
+    expect(raisedBy('scan', 0.75)).toEqual([]);
+    expect(raisedBy('day', 0.75, wide)).toEqual([]);
+    expect(raisedBy('day', 1.2, wide)).toEqual(['water']);
+  });
+
   test('not where a rule keeps it quiet', () => {
     const memory = draft(chamber);
     expect(watch(memory, OIL, 20, [{ signature: 'hydrocarbon-oil', armedStates: ['gas-on'] }])).toEqual([]);

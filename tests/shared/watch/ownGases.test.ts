@@ -58,7 +58,7 @@ describe('sharing the baseline out among the gases of a chamber', () => {
 describe('causes from the chamber itself', () => {
   const baseline = baselineOf();
   const spectrum = new Float64Array(baseline.mean);
-  const reference = { spectrum, lifted: null, tail: null, spectra: ownSpectra(baseline) };
+  const reference = { spectrum, lifted: null, tail: null, doubt: null, spectra: ownSpectra(baseline) };
 
   test('a pump that fails moves the gauge with the gases; a gain does not', () => {
     const causes = ownCauses(baseline, reference);
