@@ -5,23 +5,35 @@
  * – list: the total steps to ten times the usual or more, and nearly all of it is gases of the chamber's list, at no
  *   more than a few times the most that was ever declared.
  * – habit: a plain gas, to a level that has come and gone here before. The first times are called, as they must be.
+ * – shape: the same of anything else, known by its spectrum (visitShapes.ts).
  * – late: a state has just been withdrawn, and what it let in is still there for a scan or two.
  *
  * Each has a longest time. Air is none of these.
  */
+import { episodeNote } from './episodeNote.ts';
 import { goesOn, highestOf, likeLetIn, longestOf, standsAt, totalExcess } from './letIn.ts';
 import { looksLikeAir, mixtureOf } from './likeness.ts';
 import type { Memory, Vector } from './memory.ts';
-import { gasName } from './patterns.ts';
 import type { Note } from './relearn.ts';
 import type { Episode, Episodes } from './stateMemory.ts';
 import { GAS_STATES } from './states.ts';
-import { duration, number } from './wording.ts';
+import {
+  habitualShape,
+  higherShape,
+  isOtherMixture,
+  isStillShape,
+  isUnwanted,
+  LONGEST_VISIT_SECONDS,
+  leftBehind,
+  longestOfShape,
+} from './visitShapes.ts';
 
 /** Total over the usual, and over the scan before it. */
 const LIST_TOTAL = 10;
 const LEAST_TOTAL = 2;
 const STEP = 2;
+/** The same of a plain gas alone, that may come by habit. */
+const PUFF = 1.3;
 /** Share of the excess that is the gases: when it begins, and below which it is no longer that. */
 const SHARE = { list: 0.8, habit: 0.75, stays: 0.7 } as const;
 /** It is over when a tenth of it is left, or what no breathing exceeds. */
@@ -31,8 +43,7 @@ const LEFT_TOTAL = 0.25;
 const HABIT_VISITS = 2;
 const LEVEL_ROOM = 3;
 const LENGTH_ROOM = 2;
-/** What has not gone by then has come to stay: anything; gases of the list, of which no visit is known; a state's end. */
-const LONGEST_SECONDS = 3 * 3600;
+/** What has not gone by then has come to stay: gases of the list, of which no visit is known; a state's end. */
 const LONGEST_OF_LIST_SECONDS = 12 * 3600;
 const LATE_SECONDS = 600;
 /** Valves open and close, and a scan takes its time: for so long, at least one scan, it need not look like anything. */
@@ -63,6 +74,10 @@ type Seen = EpisodeStep & { readonly above: Float64Array };
 export const isStep = ({ total: before }: Episodes, total: number): boolean =>
   !(total < LEAST_TOTAL || before === null || total < STEP * before);
 
+/** Too little to be a state, but enough to be told by what it is. */
+export const isPuff = ({ total: before }: Episodes, total: number): boolean =>
+  !(total < PUFF || before === null || total < PUFF * before);
+
 export function followEpisode(before: Episodes, step: EpisodeStep): Episodes {
   const seen: Seen = { ...step, above: step.excess() };
   const { running } = before;
@@ -71,18 +86,54 @@ export function followEpisode(before: Episodes, step: EpisodeStep): Episodes {
   const left = (total - 1) / (running.level - 1);
   if (left < LEFT_SHARE || total - 1 < LEFT_TOTAL) return over(before, running, atMs);
   if (running.state === null) {
-    const again = begins(before, seen, isYoung(running, seen) ? running : null);
-    return again?.state || (again?.by && !running.by) ? { ...before, running: again } : before;
+    const young = isYoung(running, seen);
+    const again = begins(before, seen, young ? running : null);
+    // What came first has been a visit of its own.
+    const told = again?.state || (again?.by && !running.by);
+    if (told) return { ...(young ? before : over(before, running, atMs)), running: again };
+    return followUnknown(before, running, seen);
   }
   const seconds = (atMs - running.atMs) / 1000;
   if (seconds > running.longestSeconds) return stayed(before, running);
-  const now = isYoung(running, seen) ? { ...running, level: Math.max(running.level, total) } : running;
+  const now = isYoung(running, seen)
+    ? { ...running, level: Math.max(running.level, total), shape: higherShape(running.shape, seen) }
+    : running;
   const going = stillIs(now, seen);
   if (going) return { ...before, running: going };
+  const other = isOtherMixture(running.shape, seen.above) ? toldNow(before, seen) : null;
+  if (other?.state) return { ...over(before, running, atMs), running: begun(seen, other) };
   const sinceMs = running.unlikeSinceMs ?? atMs;
   if (sinceMs === atMs || atMs - sinceMs < PASSING_SECONDS * 1000)
     return { ...before, running: { ...now, unlikeSinceMs: sinceMs } };
-  return left < GOING ? over(before, running, atMs) : stayed(before, running);
+  if (left < GOING) return over(before, running, atMs);
+  // More of the same is no other gas.
+  return isOtherMixture(running.shape, seen.above)
+    ? becomes(over(before, running, sinceMs), seen)
+    : stayed(before, running);
+}
+
+/** Nobody knows it yet: how it looks is kept, and that it has become something else. */
+function followUnknown(before: Episodes, running: Episode, seen: Seen): Episodes {
+  const { memory, above, total, atMs } = seen;
+  const unwanted = running.unwanted || isUnwanted(memory.standing, running.atMs);
+  const now: Episode = { ...running, ...(unwanted && { unwanted }) };
+  if (isOtherMixture(running.shape, above) && !isYoung(running, seen)) {
+    const sinceMs = running.unlikeSinceMs ?? atMs;
+    const passing = sinceMs === atMs || atMs - sinceMs < PASSING_SECONDS * 1000;
+    const going = total - 1 < GOING * (running.level - 1);
+    if (passing || going) return { ...before, running: { ...now, unlikeSinceMs: sinceMs } };
+    return becomes(over(before, now, sinceMs), seen);
+  }
+  const { unlikeSinceMs: _, ...still } = now;
+  return { ...before, running: running.by ? still : { ...still, shape: higherShape(running.shape, seen) } };
+}
+
+/** What goes over into something else without having gone: into something known, or into what is watched on. */
+function becomes(before: Episodes, seen: Seen): Episodes {
+  const { atMs, total } = seen;
+  const next = begun(seen, toldNow(before, seen));
+  if (next?.state) return { ...before, running: next };
+  return { ...before, running: { gas: '', atMs, level: total, state: null, longestSeconds: LONGEST_VISIT_SECONDS } };
 }
 
 /** The first scan may have caught a valve half-way; the next one counts as well. */
@@ -92,7 +143,7 @@ const isYoung = (running: Episode, { atMs, memory }: Seen): boolean =>
 const over = (before: Episodes, running: Episode, atMs: number): Episodes => ({
   ...before,
   running: null,
-  habits: remembered(before.habits, running, atMs),
+  ...leftBehind(before, running, atMs),
 });
 
 /** Watched on without a name, so that it is not taken for a new one while it lasts. */
@@ -103,20 +154,28 @@ const stayed = (before: Episodes, running: Episode): Episodes => ({
 
 /** What has just come in; its state is null while it is nothing known. `first`: it came a scan ago and was not told yet. */
 function begins(before: Episodes, seen: Seen, first: Episode | null = null): Episode | null {
-  const { atMs, total, notes } = seen;
+  const { atMs, total } = seen;
   const late = first === null && lateState(seen);
   if (late) return { gas: '', atMs, level: total, by: 'late', state: late, longestSeconds: LATE_SECONDS };
-  if (first === null && !isStep(before, total)) return null;
-  const unknown = { gas: '', atMs, level: total, state: null, longestSeconds: LONGEST_SECONDS };
-  const begun = known(seen) ?? plain(before, seen) ?? unknown;
-  if (begun.state) notes.push(noteOf(begun));
-  return { ...begun, atMs: first?.atMs ?? atMs };
+  if (first === null && !isPuff(before, total)) return null;
+  if (first === null && !isStep(before, total)) return begun(seen, plain(before, seen));
+  const unknown = { gas: '', atMs, level: total, state: null, longestSeconds: LONGEST_VISIT_SECONDS };
+  const told = toldNow(before, seen) ?? unknown;
+  return begun(seen, { ...told, atMs: first?.atMs ?? atMs });
+}
+
+function begun<T extends Episode | null>({ notes }: Seen, episode: T): T {
+  if (episode?.state) notes.push(episodeNote(episode));
+  return episode;
 }
 
 function lateState({ memory, masses, above }: Seen): string | null {
   const { state, states, lastAtMs } = memory;
   return GAS_STATES.has(state) && goesOn(states.letIn, { masses, excess: above }, state, lastAtMs) ? state : null;
 }
+
+const toldNow = (before: Episodes, seen: Seen): Episode | null =>
+  known(seen) ?? plain(before, seen) ?? shaped(before, seen);
 
 /** Gas of a declared state or of the list. */
 function known(seen: Seen): Episode | null {
@@ -126,13 +185,13 @@ function known(seen: Seen): Episode | null {
   const mixture = mixtureOf(gases, above, masses);
   const found = { gas: mixture.gas ?? '', atMs, level: total };
   if (one) {
-    const longestSeconds = longestOf(letIn, one.state) ?? LONGEST_SECONDS;
+    const longestSeconds = longestOf(letIn, one.state) ?? LONGEST_VISIT_SECONDS;
     return { ...found, by: 'declared', state: one.state, longestSeconds };
   }
   if (total < LIST_TOTAL || mixture.share < SHARE.list || isBeyond(seen)) return null;
   if (looksLikeAir({ masses, excess: above, gases, foretold: null })) return null;
   const longest = longestOf(letIn, 'gas-on');
-  const longestSeconds = longest === null ? LONGEST_OF_LIST_SECONDS : Math.max(LONGEST_SECONDS, longest);
+  const longestSeconds = longest === null ? LONGEST_OF_LIST_SECONDS : Math.max(LONGEST_VISIT_SECONDS, longest);
   return { ...found, by: 'list', state: 'gas-on', longestSeconds };
 }
 
@@ -155,9 +214,18 @@ function plain({ habits }: Episodes, { gases, atMs, masses, above, total }: Seen
     atMs,
     level: total,
     by: 'habit',
-    state: isHabit ? 'transfer' : null,
-    longestSeconds: isHabit ? LENGTH_ROOM * habit.seconds : LONGEST_SECONDS,
+    // As much as a recipe lets in is told apart as recipes are.
+    state: isHabit ? (total < LIST_TOTAL ? 'transfer' : 'gas-on') : null,
+    longestSeconds: isHabit ? LENGTH_ROOM * habit.seconds : LONGEST_VISIT_SECONDS,
   };
+}
+
+/** What came and went alike before. */
+function shaped({ shapes = [] }: Episodes, { gases, atMs, masses, above, total }: Seen): Episode | null {
+  const one = habitualShape(shapes, { masses, above }, gases);
+  if (!one) return null;
+  const shape = { masses, excess: one.excess, total };
+  return { gas: '', atMs, level: total, by: 'shape', state: 'gas-on', longestSeconds: longestOfShape(one), shape };
 }
 
 /** Null: it no longer is what it was told by. */
@@ -170,32 +238,9 @@ function stillIs(running: Episode, seen: Seen): Episode | null {
     if (!one || total <= GROWTH * running.level) return one && same;
     return standsAt(one, above) ? { ...same, level: total } : null;
   }
+  if (running.by === 'shape') return running.shape && isStillShape(running.shape.excess, above) ? same : null;
   if (total > LEVEL_ROOM * running.level) return null;
   const own = running.by === 'list' ? gases : [];
   const share = mixtureOf(running.by === 'list' ? gases : [running.gas], above, masses).share;
   return share >= SHARE.stays && !looksLikeAir({ masses, excess: above, gases: own, foretold: null }) ? same : null;
-}
-
-function remembered(habits: Episodes['habits'], { gas, by, atMs, level, longestSeconds }: Episode, endMs: number) {
-  const seconds = (endMs - atMs) / 1000;
-  // A fault that was repaired is no habit, nor is a single scan a visit.
-  if (by !== 'habit' || seconds <= 0 || seconds > Math.min(longestSeconds, LONGEST_SECONDS)) return habits;
-  const before = habits[gas];
-  return {
-    ...habits,
-    [gas]: { visits: (before?.visits ?? 0) + 1, level, seconds: Math.max(seconds, before?.seconds ?? 0) },
-  };
-}
-
-const WHY: Readonly<Record<string, string>> = {
-  list: 'This chamber uses it',
-  declared: 'It looks like what was let in here in a state that was sent',
-  habit: 'It has come and gone at this level before',
-};
-
-function noteOf({ gas, level, by, longestSeconds, state }: Episode): Note {
-  const what = gas === '' ? 'gas' : gasName(gas).toLowerCase();
-  const came = `No state was sent, but ${what} came in within one scan, to ${number(level)} times the usual total`;
-  const why = `${WHY[by ?? '']}; if it stays longer than ${duration(longestSeconds)}, it is called`;
-  return { code: 'state-recognised', text: `${came}. ${why}: the chamber is judged as in ${state}.` };
 }

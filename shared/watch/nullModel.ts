@@ -5,7 +5,7 @@
  *
  * D: noise of a scan, repeatability of a peak, and what a gas's own ratios move when it moves. The columns: every gas
  * of the background breathing in its own pattern; all of them together (pumping); all of them by their temperature
- * slopes; the sensitivity of the analyser, which the gauge does not share; the tail that stood out when settling began;
+ * slopes; the sensitivity of the analyser, which the gauge does not share; its zero; the tail that stood out when settling began;
  * and every condition that an open alert already stands for, so that one fault is called once.
  */
 import { typed } from './channels.ts';
@@ -28,6 +28,7 @@ import type { Reference } from './reference.ts';
 import { makeRows, scaledBy } from './rows.ts';
 import { tailCaps } from './settling.ts';
 import { commonWobble, wobbleOf } from './wobble.ts';
+import { zeroWander } from './zeroWander.ts';
 
 export type Lane = 'scan' | 'mean' | 'day';
 
@@ -113,7 +114,7 @@ export function nullModel(input: NullInput): NullModel {
     (memory.temperatureC === null ? UNEXPLAINED_KELVIN.untold : UNEXPLAINED_KELVIN.told) * (lane === 'day' ? 0.3 : 1);
   scaleInPlace(together, commonWobble(baseline));
   scaleInPlace(thermal, kelvin);
-  columns.push(together, thermal, gainColumn(input, row()));
+  columns.push(together, thermal, gainColumn(input, row()), zeroWander(baseline, row()));
   const variance = diagonal(input, breathing);
   addTail(input, columns);
   for (const standing of memory.standing) addStanding(standing, input, variance, columns);

@@ -12,14 +12,14 @@
 import { isReady, totalOfMean } from './baseline.ts';
 import { fits } from './channels.ts';
 import { trimOf } from './detectorBook.ts';
-import { type EpisodeStep, followEpisode, isStep } from './episodes.ts';
+import { type EpisodeStep, followEpisode, isPuff } from './episodes.ts';
 import { rememberLetIn } from './letIn.ts';
 import type { Baseline, Memory } from './memory.ts';
 import type { Note } from './relearn.ts';
 import { scanChannels } from './scanChannels.ts';
 import { type Episodes, emptyEpisodes } from './stateMemory.ts';
 import { GAS_STATES } from './states.ts';
-import { changeState } from './timeline.ts';
+import { changeState, restartState } from './timeline.ts';
 import type { WatchContext, WatchInput } from './types.ts';
 import { number } from './wording.ts';
 
@@ -61,11 +61,13 @@ export function recogniseState(step: RecogniseStep): string {
   const before = memory.states.episodes;
   const seen = seenOn(step, known);
   // Most scans neither begin an episode nor are in one.
-  const quiet = before.running === null && !GAS_STATES.has(memory.state) && !isStep(before, seen.total);
+  const quiet = before.running === null && !GAS_STATES.has(memory.state) && !isPuff(before, seen.total);
   const next = quiet ? before : followEpisode(before, seen);
   memory.states = { ...memory.states, episodes: { ...next, ...lowest(before, seen.total, scan.atMs) } };
   const state = next.running?.state ?? UNTOLD;
   if (before.running?.state && next.running && next.running.state === null) comeToStay(memory, scan.atMs);
+  const isAnother = before.running?.state === state && next.running?.atMs !== before.running.atMs;
+  if (isAnother && memory.state === state) restartState(memory, scan.atMs);
   return state;
 }
 
@@ -91,7 +93,11 @@ function followDeclared(step: RecogniseStep, base: Baseline | null): void {
   };
 }
 
-const forgotten = (episodes: Episodes): Episodes => ({ ...emptyEpisodes(), habits: episodes.habits });
+const forgotten = (episodes: Episodes): Episodes => ({
+  ...emptyEpisodes(),
+  habits: episodes.habits,
+  ...(episodes.shapes && { shapes: episodes.shapes }),
+});
 
 function lowest({ total: before, totalAtMs }: Episodes, total: number, atMs: number) {
   const recent = before !== null && totalAtMs !== undefined && atMs - totalAtMs < STEP_SECONDS * 1000;

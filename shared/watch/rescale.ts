@@ -58,11 +58,12 @@ export function rescaleMemory(memory: Memory, factorAt: FactorAt): void {
   const before = current?.first === null ? totalOfMean(current) : 0;
   for (const baseline of Object.values(memory.baselines)) rescaleBaseline(baseline, factorAt);
   memory.visit = visitTimes(memory.visit, factorAt);
-  const { habit, recipes, letIn } = memory.states;
+  const { habit, recipes, letIn, episodes } = memory.states;
   memory.states = {
     ...memory.states,
     habit: visitTimes(habit, factorAt),
     recipes: recipesTimes(recipes, factorAt),
+    episodes: episodesTimes(episodes, factorAt),
     letIn: letIn.map((one) => ({ ...one, excess: times(one.excess, factorsOn(one.masses, factorAt)) })),
   };
   if (current) rescaleCurrent(memory, current.masses, factorAt);
@@ -86,6 +87,19 @@ const recipesTimes = (recipes: StateBook['recipes'], factorAt: FactorAt): StateB
       }),
     ]),
   );
+
+function episodesTimes(episodes: StateBook['episodes'], factorAt: FactorAt): StateBook['episodes'] {
+  const scaled = <T extends { masses: Vector; excess: Vector }>(one: T): T => ({
+    ...one,
+    excess: times(one.excess, factorsOn(one.masses, factorAt)),
+  });
+  const { running, shapes } = episodes;
+  return {
+    ...episodes,
+    running: running?.shape ? { ...running, shape: scaled(running.shape) } : running,
+    ...(shapes && { shapes: shapes.map(scaled) }),
+  };
+}
 
 const visitTimes = <T extends { masses: Vector; highest: Vector }>(visit: T | null, factorAt: FactorAt): T | null =>
   visit && { ...visit, highest: times(visit.highest, factorsOn(visit.masses, factorAt)) };

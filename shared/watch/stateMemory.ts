@@ -8,7 +8,7 @@ export interface Visit {
 }
 
 /** What comes in while no state is sent is told by: the chamber's list, what declared states let in, or its own habit. */
-export type EpisodeBy = 'list' | 'declared' | 'late' | 'habit';
+export type EpisodeBy = 'list' | 'declared' | 'late' | 'habit' | 'shape';
 
 /** Gas that came in within one scan, while no state was sent. */
 export interface Episode {
@@ -25,6 +25,21 @@ export interface Episode {
   readonly longestSeconds: number;
   /** Since when it is no longer what it was told by; absent: it is. */
   readonly unlikeSinceMs?: number;
+  /** Its spectrum above base where it stood highest; absent where a gas of its own names it. */
+  readonly shape?: { readonly masses: Vector; readonly excess: Vector; readonly total: number };
+  /** It was called something that no visit is. */
+  readonly unwanted?: boolean;
+}
+
+/** A visit that has come and gone, known by its spectrum (visitShapes.ts). */
+export interface VisitShape {
+  readonly masses: Vector;
+  /** Above base where it stood highest, N2-equivalent Pa per channel. */
+  readonly excess: Vector;
+  readonly visits: number;
+  /** The longest of them. */
+  readonly seconds: number;
+  readonly usedAtMs: number;
 }
 
 export interface Episodes {
@@ -36,6 +51,8 @@ export interface Episodes {
   readonly habits: Readonly<
     Record<string, { readonly visits: number; readonly level: number; readonly seconds: number }>
   >;
+  /** The same by spectrum, latest first; absent: none. */
+  readonly shapes?: readonly VisitShape[];
 }
 
 /** What a declared state has let in, once it stood. */

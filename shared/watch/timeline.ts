@@ -42,6 +42,16 @@ export function changeState(memory: Memory, state: string, atMs: number): void {
   if (!short && !(state === 'base' && SHORT_STATES.has(left))) memory.carried = null;
   if (short) memory.visit = null;
   memory.settling = null;
+  restartTrack(memory);
+}
+
+/** Another visit of the same state, without a pause between them. */
+export function restartState(memory: Memory, atMs: number): void {
+  memory.stateSinceMs = atMs;
+  restartTrack(memory);
+}
+
+function restartTrack(memory: Memory): void {
   const { argon } = memory.track;
   memory.track = { ...emptyTrack(), argon: { ...argon, sinceMs: null, on: false, low: 0, amplitudes: [] } };
 }
