@@ -8,7 +8,7 @@
  * slopes; the sensitivity of the analyser, which the gauge does not share; its zero; the tail that stood out when settling began;
  * and every condition that an open alert already stands for, so that one fault is called once.
  */
-import { typed } from './channels.ts';
+import { totalOf, typed } from './channels.ts';
 import { detectorError } from './detectorBook.ts';
 import type { Baseline, Memory, OwnGas, Standing, Vector } from './memory.ts';
 import { meanShareOf } from './onDelay.ts';
@@ -47,6 +47,8 @@ const FALL_SIGMAS = 1.5;
 const FALL_ROOM = 2;
 /** The gauge repeats within 2 % and drifts over weeks. */
 const GAUGE = { scan: 0.02, average: 0.011, day: 0.06, settling: 0.1 } as const;
+/** No analyser tells less than this share of everything in one scan; those that send zeros would seem to (our choice). */
+const LEAST_RESOLVED = 1e-7;
 /** m/z 1 carries the foot of the mass filter. */
 const FOOT_ERROR = 0.2;
 /** An open alert may grow: its direction is free up to this multiple of what it is now. */
@@ -154,9 +156,10 @@ function diagonal({ memory, baseline, reference, lane }: NullInput, breathing: F
   const n = spectrum.length;
   const factor = noiseFactor(lane, memory.periodSeconds) + BASELINE_NOISE / Math.max(scans, 1);
   const out = new Float64Array(n);
+  const least = (LEAST_RESOLVED * totalOf(spectrum)) ** 2;
   const relative = RELATIVE_FLOOR ** 2 + detectorError(baseline) ** 2;
   for (let m = 1; m < n; m++) {
-    let v = noise[m]! * factor + relative * spectrum[m]! ** 2 + OWN_PATTERN_WOBBLE ** 2 * breathing[m]!;
+    let v = least + noise[m]! * factor + relative * spectrum[m]! ** 2 + OWN_PATTERN_WOBBLE ** 2 * breathing[m]!;
     if (lifted?.[m]) {
       // Shot noise grows with the height, and the envelope is known to a few per cent.
       v += (0.05 * spectrum[m]!) ** 2 + noise[m]! * factor * Math.max(0, spectrum[m]! / Math.max(mean[m]!, 1e-300) - 1);
@@ -203,11 +206,7 @@ export const VAPOUR_SIGNATURES: ReadonlySet<string> = new Set([
 const COMPANY_SHARE = 0.05;
 const LEAST_COMPANY_MASS = 12;
 
-function tallest(shape: Vector): number {
-  let most = 0;
-  for (let m = 1; m < shape.length; m++) most = Math.max(most, Math.abs(shape[m]!));
-  return most;
-}
+const tallest = (shape: Vector): number => Math.max(0, ...shape.slice(1).map(Math.abs));
 
 /** Amplitude now against that of the spectrum which was kept when it was raised. */
 export const grownBy = ({ amplitude, observedAmplitude }: Standing): number =>

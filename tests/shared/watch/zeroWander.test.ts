@@ -25,3 +25,18 @@ test('a zero that has wandered is evidence of no cause, oil beside it still is',
   expect(named.candidates[0]!.cause.id).toBe('hydrocarbon-oil');
   expect(named.candidates[0]!.score - named.nothing).toBeGreaterThan(LEAST_EVIDENCE);
 });
+
+test('an analyser that sends zeros where it sees little is not believed to see nothing at all', () => {
+  const frame = frameOf(watched(43), {});
+  const { baseline, reference } = frame;
+  const zeros = (m: number) => m > 0 && baseline.masses[m - 1]! > 45;
+  const quiet = { ...baseline, variance: baseline.variance.map((value, m) => (zeros(m) ? 1e-80 : value)) };
+  const spectrum = reference.spectrum.map((height, m) => (zeros(m) ? 0 : height));
+  const total = baseline.mean.slice(1).reduce((sum, height) => sum + Math.max(0, height), 0);
+  // A billionth of everything, at one mass, is evidence of nothing.
+  const little = frame.middle.map((_, m) => (baseline.masses[m - 1] === 52 ? 1e-9 * total : 0));
+  const ground = { ...frame, baseline: quiet, reference: { ...reference, spectrum } };
+  const named = nameChange(ground, little, { lane: 'scan' });
+  expect(named.change).toBeLessThan(1);
+  expect((named.candidates[0]?.score ?? named.nothing) - named.nothing).toBeLessThan(LEAST_EVIDENCE);
+});

@@ -41,6 +41,8 @@ export function story(gases: readonly string[]) {
   const { scan } = chamber.last;
   const { first } = scan.masses as { readonly first: number };
   const unitPerPa = scan.values[28 - first]! / chamber.last.peaks.heightPa[chamber.last.peaks.masses.indexOf(28)]!;
+  const { variance } = draftOf(chamber.memory)!.baselines.base!;
+  const readNoise = 0.5 * Math.sqrt(Math.min(...variance.slice(1))) * unitPerPa;
   let memory: WatchMemory = chamber.memory;
   let minute = 0;
   const states: string[] = [];
@@ -51,7 +53,7 @@ export function story(gases: readonly string[]) {
       const added = growth ** i;
       const values = scan.values.map((value, k) => {
         const clean = value + (change[first + k] ?? 0) * added * unitPerPa;
-        return clean * (1 + 0.003 * random.normal());
+        return clean * (1 + 0.003 * random.normal()) + readNoise * random.normal();
       });
       const total = Object.values(change).reduce((a, b) => a + b, 0) * added;
       const sent = {
