@@ -3,10 +3,11 @@ import type { Evidence } from '../contract/alerts.ts';
 import { ownShareEvidence } from './analyserOwn.ts';
 import { changeOf } from './estimates.ts';
 import type { Frame } from './frame.ts';
+import { gaugeEvidence, gaugeSeen } from './gaugeSaid.ts';
 import { usualKappa } from './impossible.ts';
 import { type AirGas, type Inflow, inflowOf } from './leakRate.ts';
+import { movedGases } from './moved.ts';
 import type { Candidate, Naming } from './naming.ts';
-import { relativeAt } from './ownGases.ts';
 import { CLEAR_LEAD, DEAD_BAND, LEAST_EVIDENCE } from './parameters.ts';
 import { gasName } from './patterns.ts';
 import * as ratios from './ratios.ts';
@@ -48,33 +49,31 @@ export function evidenceFor(input: EvidenceInput): Evidence[] {
     if (signature === 'gas-inleak' && expected.below === 28 && !gases.includes('N2')) continue;
     rows.push(ratios.ratioEvidence(frame, change, expected));
   }
-  rows.push(...movementRows(input), gaugeRow(frame), ...fitRows(input));
+  rows.push(...movementRows(input), gaugeEvidence(gaugeSeen(frame, change)), gaugeRow(frame), ...fitRows(input));
   return rows.filter((row) => row !== null);
 }
 
-/** A gas that is seen this well speaks for what a pump does to it. */
-const MOVED_CLARITY = 20;
-const MOST_MOVED = 6;
+const MOST_MOVED = 10;
 
 /** Of causes that move the chamber's own gases: how far each has moved, beside how far it should have. */
 function movementRows({ frame, change, candidate }: EvidenceInput): Evidence[] {
   const { moves, pump } = candidate.variant;
   const { spectra } = frame.reference;
   if (!moves || moves.length !== spectra.length) return [];
-  const seen = spectra.map((spectrum, i) => ({
-    spectrum,
-    foretold: candidate.amplitude * (pump === 'all' ? 1 : moves[i]!),
-  }));
-  return seen
-    .filter(({ spectrum }) => spectrum.own.clarity > MOVED_CLARITY)
+  const foretoldOf = new Map(
+    spectra.map(({ own }, i) => [own.gas, candidate.amplitude * (pump === 'all' ? 1 : moves[i]!)]),
+  );
+  return movedGases(frame, change)
     .slice(0, MOST_MOVED)
-    .map(({ spectrum, foretold }) => {
-      const moved = relativeAt(spectrum, change, frame.baseline);
+    .map(({ gas, relative: moved, sigma }) => {
+      const foretold = foretoldOf.get(gas)!;
       const room = Math.max(0.5 * foretold, 0.5 * DEAD_BAND);
       const away = moved - foretold;
       return {
-        name: `${capitalise(gasName(spectrum.own.gas))} against its usual`,
+        name: `${capitalise(gasName(gas))} against its usual`,
         value: 1 + moved,
+        low: Math.max(0, 1 + moved - 2 * sigma),
+        high: 1 + moved + 2 * sigma,
         unit: '1',
         expected: `about ${number(1 + foretold)}`,
         expectedLow: 1 + foretold - room,

@@ -7,7 +7,9 @@ import { changeSpectrum } from './changeSpectrum.ts';
 import { changeOf } from './estimates.ts';
 import { evidenceFor, LEAK_UNIT } from './evidence.ts';
 import type { Frame } from './frame.ts';
+import { gaugeSeen } from './gaugeSaid.ts';
 import { type AirGas, inflowOf } from './leakRate.ts';
+import { hasRisen, hasStayed, movedGases } from './moved.ts';
 import type { Candidate, Naming } from './naming.ts';
 import { CLEAR_LEAD } from './parameters.ts';
 import { priorityOf } from './priority.ts';
@@ -79,6 +81,8 @@ export function judge(input: FindingInput): Judged {
     kappa: frame.input.analysis.kappa,
     scaled,
     ...(candidate.variant.pump && { pump: candidate.variant.pump }),
+    ...movedBy(input),
+    gauge: gaugeSeen(frame, input.change),
   });
   const finding: Finding = {
     summary,
@@ -95,6 +99,19 @@ export function judge(input: FindingInput): Judged {
   const named = frame.context.chamber.gases.map((gas) => resolveGas(gas) ?? gas);
   const set = ruleOf(frame.context, signature)?.priority;
   return { finding, priority: priorityOf({ signature, gases, lane, sureness, factor, witnessed, named, set }) };
+}
+
+/** Of the gases that the cause moves those that have risen, most first, and of the others those that have stayed. */
+function movedBy({ frame, change, candidate }: FindingInput): { risen?: string[]; stayed?: string[] } {
+  const { moves } = candidate.variant;
+  const { spectra } = frame.reference;
+  if (moves?.length !== spectra.length) return {};
+  const asked = new Set(spectra.filter((_, i) => moves[i]! > 0).map(({ own }) => own.gas));
+  const moved = movedGases(frame, change).sort((a, b) => b.relative - a.relative);
+  return {
+    risen: moved.filter((one) => asked.has(one.gas) && hasRisen(one)).map(({ gas }) => gas),
+    stayed: moved.filter((one) => !asked.has(one.gas) && hasStayed(one)).map(({ gas }) => gas),
+  };
 }
 
 /** Odds of the signature among all that compete; null where none of them explains the change. */

@@ -1,7 +1,7 @@
 /**
  * A getter that loses its capacity lets carbon monoxide, nitrogen and hydrogen rise over weeks, and leaves methane and
  * argon, which it never pumped, where they are (common practice). Daily medians are held against each other: what moves
- * the analyser or the hall moves both groups.
+ * the analyser or the hall moves both groups. Nitrogen must rise: a warm surface gives off the others as well.
  */
 import { theilSen } from '../analysis/fits/theilSen.ts';
 import type { GasEstimate } from '../analysis/types.ts';
@@ -9,8 +9,9 @@ import { SIGNATURES_BY_ID } from '../catalogue/signatures.ts';
 import { median } from './channels.ts';
 import { followFault } from './faults.ts';
 import type { Memory } from './memory.ts';
+import { gasName } from './patterns.ts';
 import type { WatchEvent, WatchInput } from './types.ts';
-import { number, times } from './wording.ts';
+import { capitalise, list, number, times } from './wording.ts';
 
 export const PUMPED = ['CO', 'N2', 'H2'] as const;
 export const NOT_PUMPED = ['CH4', 'Ar'] as const;
@@ -65,12 +66,12 @@ export function followGetter(memory: Memory, { analysis, scan, peaks }: WatchInp
     off: isCause && (loss === null || loss.decades < LEAST_DECADES / 2),
     sureness: 'more likely than not',
     priority: 'low',
-    gases: ['CO', 'N2', 'H2'],
+    gases: loss === null ? ['CO', 'N2'] : risenOf(loss),
     ...(loss === null ? { summary: '', evidence: [] } : said(loss, days)),
     alternatives: [
       {
         signature: 'carbon-oxides',
-        why: `A part that grows warmer gives off the same gases. ${SIGNATURES_BY_ID['carbon-oxides'].settles}`,
+        why: `A part that grows warmer gives off the same gases but for nitrogen. ${SIGNATURES_BY_ID['carbon-oxides'].settles}`,
       },
     ],
   });
@@ -133,7 +134,7 @@ export function lossOf(days: readonly GetterDay[]): GetterLoss | null {
   });
   const slopeOf = (gas: string) => gases.find((entry) => entry.gas === gas);
   const others = gases.filter(({ gas }) => (NOT_PUMPED as readonly string[]).includes(gas));
-  const [co, n2, h2] = PUMPED.map(slopeOf);
+  const [co, n2] = PUMPED.map(slopeOf);
   if (!co || others.length === 0) return null;
   const other = (GASES as readonly string[]).indexOf(others[0]!.gas);
   const both = days.filter(({ log10 }) => log10[0] !== null && log10[other] !== null);
@@ -144,18 +145,24 @@ export function lossOf(days: readonly GetterDay[]): GetterLoss | null {
   );
   if (fit === null) return null;
   const span = (days.at(-1)!.day - days[0]!.day) / 7;
-  const second = [n2, h2].some((entry) => entry !== undefined && entry.low > 0);
+  const second = n2 !== undefined && n2.low > 0;
   const isStill = others.every(({ perWeek }) => perWeek < co.perWeek / 3);
   const decades = fit.slope * span;
   const clear = fit.low > 0 && co.low > 0 && second && isStill && decades > LEAST_DECADES;
   return { decades, perWeek: fit.slope, low: fit.low, high: fit.high, gases, clear };
 }
 
-function said({ decades, perWeek, low, high, gases }: GetterLoss, days: readonly GetterDay[]) {
+/** What it pumps and what has risen. */
+const risenOf = ({ gases }: GetterLoss): string[] =>
+  gases.filter(({ gas, low }) => (PUMPED as readonly string[]).includes(gas) && low > 0).map(({ gas }) => gas);
+
+function said(loss: GetterLoss, days: readonly GetterDay[]) {
+  const { decades, perWeek, low, high, gases } = loss;
+  const others = gases.filter(({ gas }) => (NOT_PUMPED as readonly string[]).includes(gas));
   const finite = (value: number) => (Number.isFinite(value) ? value : null);
   const span = days.at(-1)!.day - days[0]!.day;
   return {
-    summary: `Carbon monoxide rises against methane and argon, ${times(10 ** decades)} over ${span}\u00a0days: a getter is losing its capacity. More likely than not.`,
+    summary: `${capitalise(list(risenOf(loss).map(gasName)))} rise against ${list(others.map(({ gas }) => gasName(gas)))}, carbon monoxide ${times(10 ** decades)} over ${span}\u00a0days: a getter is losing its capacity. More likely than not.`,
     evidence: [
       {
         name: 'Carbon monoxide over methane or argon, decades per week',

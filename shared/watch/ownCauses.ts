@@ -22,6 +22,21 @@ const IONISER_GAS: readonly Record<string, number>[] = [
 ];
 const IONISER_LOOSE = 0.6;
 
+export const WARM_CAUSE = 'warm-surface';
+/**
+ * A surface that grows warmer, a heater, a gauge or a filament that is degassed: oxides of carbon, hydrogen and water
+ * together, and no nitrogen (common practice). Each desorbs by its own energy, so the mixture is as free.
+ */
+const WARM_GAS: readonly Record<string, number>[] = [
+  { CO: 1, CO2: 1, H2: 1, H2O: 1 },
+  { CO: 1, CO2: 1, H2: 0.4, H2O: 0.4 },
+  { CO: 0.6, CO2: 1, H2: 0.2, H2O: 0.2 },
+  { CO: 1, CO2: 1, H2: 1, H2O: 1, CH4: 0.5 },
+];
+
+/** As a gas of a line: one of several reasons for such a mixture (our judgement). */
+const WARM_PRIOR = -1;
+
 /** Directions that are watched: up, down, the gauge's, and the slid scale. */
 const OWN_ROWS = 4;
 
@@ -72,6 +87,16 @@ export function ownCauses(baseline: Baseline, { spectrum, spectra }: Reference, 
       return { dense, prior: -0.7, moves, unseen: true };
     }),
   );
+  const warm = once(() =>
+    WARM_GAS.map((shares): Variant => {
+      const dense = row();
+      const moves = spectra.map(({ own }) => shares[own.gas] ?? 0);
+      spectra.forEach(({ channels }, i) => {
+        for (let m = 0; m < dense.length; m++) dense[m]! += channels[m]! * moves[i]!;
+      });
+      return { dense, prior: -0.7, moves };
+    }),
+  );
   const causes: OwnCause[] = [
     {
       ...none,
@@ -115,6 +140,21 @@ export function ownCauses(baseline: Baseline, { spectrum, spectra }: Reference, 
       triggers: [masses(row(), spectrum, (m) => -Math.min(1, tilt(m)))],
       prior: -1.5,
       spread: 0.12,
+    },
+    {
+      ...none,
+      id: WARM_CAUSE,
+      signature: 'carbon-oxides',
+      gases: ['CO', 'CO2', 'H2', 'H2O'],
+      get variants() {
+        return warm();
+      },
+      triggers: [],
+      prior: WARM_PRIOR,
+      spread: 0.12,
+      loose: IONISER_LOOSE,
+      instrument: false,
+      twoSided: false,
     },
     {
       ...none,

@@ -4,10 +4,11 @@
  * temperature and gas loads had done earlier is no part of it.
  */
 import type { Step } from './calm.ts';
-import type { Variant } from './cause.ts';
 import type { Frame } from './frame.ts';
+import { withKappa } from './kappaWitness.ts';
 import { type Candidate, type Naming, type NamingGround, nameChange } from './naming.ts';
 import type { Lane } from './nullModel.ts';
+import { ownHere, shownBy } from './ownHere.ts';
 import { isLetIn } from './processGas.ts';
 
 export interface RankingInput {
@@ -23,7 +24,7 @@ export interface RankingInput {
 export const groundOf = (frame: Frame): NamingGround => ({
   ...frame,
   gasCauses: watchedHere(frame),
-  ownCauses: isScaledByGauge(frame) ? withGaugeScale(frame.ownCauses) : frame.ownCauses,
+  ownCauses: ownHere(frame),
   examples: frame.context.examples,
 });
 
@@ -34,37 +35,17 @@ function watchedHere({ gasCauses, memory, baseline: { own } }: Frame): Frame['ga
   return letIn.length === 0 ? gasCauses : gasCauses.filter(({ single }) => single === null || !letIn.includes(single));
 }
 
-export const isScaledByGauge = ({ input }: Frame): boolean => input.scan.unit === '1';
-
-/** As the gain: peaks that all move alike do so within 8 %. */
-const ALIKE = 0.08;
-
-/**
- * Shares that a gauge turns into pascal know no gain: when all of them rise alike the gauge has risen, and the pump is as
- * good a reason as a gauge that reads high. Each gets what the other may do, so that no spectrum decides between them.
- */
-function withGaugeScale(causes: Frame['ownCauses']): Frame['ownCauses'] {
-  const pump = causes.find(({ id }) => id === 'pumping');
-  const gain = causes.find(({ id }) => id === 'gain-up');
-  const up = gain?.variants[0]?.dense;
-  if (!pump || !up) return causes;
-  const moves = pump.variants[0]?.moves?.map(() => 0) ?? [];
-  const alike: Variant = { dense: up, errors: up.map((height) => ALIKE * height), moves, prior: 0 };
-  const all = pump.variants.filter((variant) => variant.pump === 'all');
-  return causes.map((cause) => {
-    if (cause === pump) return { ...cause, variants: [...cause.variants, { ...alike, pump: 'all' }] };
-    if (cause !== gain) return cause;
-    return { ...cause, spread: pump.spread, loose: pump.loose, variants: [alike, ...all] };
-  });
-}
+export { isScaledByGauge } from './gaugeSaid.ts';
 
 export function nameBest(frame: Frame, { change, lane, fall, step, byStep = false }: RankingInput): Naming {
-  const ground = groundOf(frame);
-  const whole = nameChange(ground, change, { lane, fall });
-  if (!step) return whole;
-  const narrow = nameChange(ground, step.change, { lane, fall, breathing: step.breathing });
+  // What the gases of the background have done is asked of the step too: it holds less of what went before.
+  const shown = shownBy(frame, step?.change ?? change);
+  const ground = { ...groundOf(frame), ownCauses: shown.causes };
+  const whole = withKappa(frame, nameChange(ground, change, { lane, fall }));
+  if (!step) return named(whole, shown);
+  const narrow = withKappa(frame, nameChange(ground, step.change, { lane, fall, breathing: step.breathing }));
   const [best] = narrow.candidates;
-  if (!best) return whole;
+  if (!best) return named(whole, shown);
   // What stands against nothing is asked of the whole; a cause that the whole does not know has only its step.
   const known = new Map(whole.candidates.map((candidate) => [candidate.cause.id, candidate]));
   const evidence = (known.get(best.cause.id)?.score ?? Number.NEGATIVE_INFINITY) - whole.nothing;
@@ -73,5 +54,17 @@ export function nameBest(frame: Frame, { change, lane, fall, step, byStep = fals
     const amplitude = wide?.shape === candidate.shape ? wide.amplitude : candidate.amplitude;
     return { ...candidate, amplitude };
   });
-  return { candidates, nothing: byStep ? narrow.nothing : best.score - evidence, change: whole.change };
+  const nothing = byStep ? narrow.nothing : best.score - evidence;
+  return named({ candidates, nothing, change: whole.change }, shown);
+}
+
+/** Causes of the background name only the gases that this change shows. */
+function named(naming: Naming, { gasesOf }: ReturnType<typeof shownBy>): Naming {
+  return {
+    ...naming,
+    candidates: naming.candidates.map((candidate) => {
+      const gases = gasesOf(candidate);
+      return gases === null ? candidate : { ...candidate, variant: { ...candidate.variant, gases } };
+    }),
+  };
 }

@@ -4,7 +4,9 @@
  */
 import type { PumpFamily } from './cause.ts';
 import type { Change } from './estimates.ts';
+import { type GaugeSeen, gaugeSaid } from './gaugeSaid.ts';
 import type { Inflow } from './leakRate.ts';
+import { WARM_CAUSE } from './ownCauses.ts';
 import { gasName } from './patterns.ts';
 import type { Sureness } from './sureness.ts';
 import { capitalise, list, number, pascal, times, withInterval } from './wording.ts';
@@ -30,6 +32,11 @@ export interface SentenceInput {
   readonly scaled: boolean;
   /** Which pump gives in, for a loss of pumping. */
   readonly pump?: PumpFamily;
+  /** Of causes that move gases of the background: which of those that they move have risen, and which of the others have stayed. */
+  readonly risen?: readonly string[];
+  readonly stayed?: readonly string[];
+  /** What the gauge did; null where none is in the scans. */
+  readonly gauge?: GaugeSeen | null;
 }
 
 const SURE: Record<Sureness, string> = {
@@ -99,16 +106,16 @@ function body(input: SentenceInput): string {
     case 'gas-inleak':
       return line(input);
     case 'pumping-loss':
-      return `${PUMP_GOING[input.pump ?? 'all']} about ${times(1 + input.amplitude)} the usual`;
+      return `${pumping(input)} about ${times(1 + input.amplitude)} the usual`;
     case 'sensitivity-drift':
       return drift(input);
     case 'impossible-pressure':
       return impossible(input);
     case 'mass-shift':
-      return 'The mass scale of the analyser has slid: the heavier the peak, the more it has lost, and the gauge stands still';
+      return `The mass scale of the analyser has slid: the heavier the peak, the more it has lost; ${gaugeSaid(input.gauge ?? null)}`;
     case 'analyser-outgassing':
       return input.cause === 'outgassing'
-        ? 'The analyser itself gives off carbon monoxide and carbon dioxide: the gauge has not moved'
+        ? `The analyser itself gives off ${list((input.risen ?? input.gases).map(gasName))}: ${gaugeSaid(input.gauge ?? null)}`
         : `The analyser gives off ${list(input.gases.map(gasName))}: by its recorded background more than half is its own`;
     case 'unexplained-peaks':
       return unexplained(input);
@@ -119,15 +126,15 @@ function body(input: SentenceInput): string {
   }
 }
 
-/** Each ends in front of how much. */
-const PUMP_GOING: Record<PumpFamily, string> = {
-  all: 'Pumping is going: every gas is',
-  'light-first': 'Pumping is going: the lightest gases most, up to',
-  getter:
-    'A getter gives in: carbon monoxide, nitrogen and hydrogen rise, methane and noble gases do not; the first of them is at',
-  cryopump:
-    'A cryopump gives in: hydrogen and helium rise before nitrogen and argon, water stays; the first of them is at',
-};
+/** Ends in front of how much. */
+function pumping({ pump = 'all', risen = [], stayed = [] }: SentenceInput): string {
+  if (pump === 'all') return 'Pumping is going: every gas is';
+  if (pump === 'light-first') return 'Pumping is going: the lightest gases most, up to';
+  const gases = risen.length > 0 ? `${list(risen.map(gasName))} ${risen.length > 1 ? 'rise' : 'rises'}` : null;
+  const others = `${list(stayed.map(gasName))} ${stayed.length > 1 ? 'do' : 'does'} not`;
+  const shown = [gases, gases && stayed.length > 0 ? others : null].filter((part) => part !== null).join(', ');
+  return `A ${pump} gives in${shown && `: ${shown}`}; what rises most is at`;
+}
 
 function air(input: SentenceInput): string {
   const { inflow, inflowBy, growing, slow, oxygenEaten } = input;
@@ -170,19 +177,24 @@ function contaminant(input: SentenceInput): string {
   if (signature === 'solvent')
     return withAmount(`A solvent has come in${grows}: ${list(gases.map(gasName))}`, amount(input), ', ');
   const said = factors(input);
-  const head = said.length > 0 ? list(said) : `${list(gases.map(gasName))} has risen`;
+  const head = said.length > 0 ? list(said) : `${list(gases.map(gasName))} ${gases.length > 1 ? 'have' : 'has'} risen`;
+  if (input.cause === WARM_CAUSE) return warm(head, input);
   const tail = signature === 'water' ? ', and no air came with it' : '';
   return withAmount(`${head}${growing ? ' and growing' : ''}${tail}`, amount(input));
 }
 
+/** Several gases, each said with its own factor. */
+const warm = (head: string, { growing, stayed = [] }: SentenceInput): string =>
+  `${head}${growing ? ' and growing' : ''}${stayed.includes('N2') ? ', nitrogen has not risen' : ''}: a warm surface gives them off`;
+
 const withAmount = (head: string, said: string | null, join = ': '): string => (said ? `${head}${join}${said}` : head);
 
-function drift({ cause, amplitude, kappa }: SentenceInput): string {
+function drift({ cause, amplitude, kappa, gauge }: SentenceInput): string {
   const now = kappa === null ? '' : `, and κ is now ${number(kappa)}`;
   if (cause === 'gain-down')
     return `The analyser is losing gain: every gas reads ${times(1 / Math.max(0.02, 1 - amplitude))} low${now}. The chamber is not cleaner`;
   if (cause === 'gain-up')
-    return `The analyser reads high: every gas shows ${times(1 + amplitude)} the usual${kappa === null ? '' : ', the gauge does not'}`;
+    return `The analyser reads high: every gas shows ${times(1 + amplitude)} the usual, ${gaugeSaid(gauge ?? null)}`;
   if (cause === 'gauge-up') return `The gauge alone has risen to ${times(1 + amplitude)} the usual; no gas explains it`;
   return `The gauge alone has fallen to ${times(Math.max(0.01, 1 - amplitude))} the usual; no gas explains it`;
 }

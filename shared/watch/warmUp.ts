@@ -41,6 +41,7 @@ const HELD: ReadonlySet<string> = new Set([
   'COx',
   'CH4',
   'outgassing',
+  'warm-surface',
   'gain-up',
   'pumping',
   'pumping-light',

@@ -143,7 +143,8 @@ export const VACUUM_SIGNATURES = {
   },
   'carbon-oxides': {
     title: 'Oxides of carbon have risen',
-    meaning: 'Carbon monoxide or dioxide without air: hot metal, a filament, oxygen burning carbon off a wall.',
+    meaning:
+      'Carbon monoxide or dioxide without air: hot metal, a filament, oxygen burning carbon off a wall. With hydrogen and water, but without nitrogen: a surface that grew warm, a gauge or filament that was degassed.',
     firstSteps: [
       'First look for what got hot: filament, heater, beam.',
       'See whether the gauge rose too; if not, it is the analyser itself.',
@@ -178,7 +179,7 @@ export const VACUUM_SIGNATURES = {
   'pumping-loss': {
     title: 'Pumping is going',
     meaning:
-      'Gases have risen together, each in its own proportion, and the gauge with them. All alike: a valve closed or the foreline is high. The lightest first: a turbopump slows down. Carbon monoxide, then nitrogen and hydrogen, but neither methane nor argon: a getter is full. Hydrogen and helium, then nitrogen and argon, water last: a cryopump warms or is full.',
+      'Gases have risen together, each in its own proportion, and the gauge with them. All alike: a valve closed or the foreline is high. The lightest first: a turbopump slows down. Carbon monoxide, then nitrogen and hydrogen, but neither methane nor argon: a getter is full; without nitrogen a warm surface gives off such gases. Hydrogen and helium, then nitrogen and argon, water last: a cryopump warms or is full.',
     firstSteps: [
       'First read the backing pressure and the speed of the pump; of a cryopump the temperatures of its stages.',
       'See whether a valve moved, and when a getter was last activated.',
