@@ -157,7 +157,9 @@ function begins(before: Episodes, seen: Seen, first: Episode | null = null): Epi
   const { atMs, total } = seen;
   const late = first === null && lateState(seen);
   if (late) return { gas: '', atMs, level: total, by: 'late', state: late, longestSeconds: LATE_SECONDS };
-  if (first === null && !isPuff(before, total)) return null;
+  // What is watched already may move by a third and be the same.
+  const isEnough = before.running === null ? isPuff : isStep;
+  if (first === null && !isEnough(before, total)) return null;
   if (first === null && !isStep(before, total)) return begun(seen, plain(before, seen));
   const unknown = { gas: '', atMs, level: total, state: null, longestSeconds: LONGEST_VISIT_SECONDS };
   const told = toldNow(before, seen) ?? unknown;

@@ -119,6 +119,23 @@ describe('where no state is ever sent', () => {
     expect([...called]).toEqual([0, 1]);
   });
 
+  test('nitrogen that came to stay is no new visit because it moves by a third', () => {
+    const told = story([]);
+    told.go(20, 'base');
+    for (let i = 0; i < 3; i++) {
+      told.go(10, 'base', times(4, N2));
+      told.go(110, 'base');
+    }
+    const before = told.states.length;
+    told.go(40, 'base', times(4, N2));
+    for (let i = 0; i < 3; i++) {
+      told.go(2, 'base', times(2.4, N2));
+      told.go(30, 'base', times(4, N2));
+    }
+    // One visit, taken for a transfer until it had lasted too long.
+    expect(told.states.slice(before).map((text) => text.split(' ')[0])).toEqual(['transfer', 'base']);
+  });
+
   test('argon beside it does not make it another', () => {
     const told = story(['Ar']);
     told.go(20, 'base');
