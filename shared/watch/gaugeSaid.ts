@@ -70,8 +70,10 @@ function bySum({ baseline, reference }: Ground, change: Float64Array) {
 
 const factorOf = ({ nowPa, beforePa }: GaugeSeen): number => nowPa / beforePa;
 
-export const hasGaugeMoved = (gauge: GaugeSeen): boolean =>
-  Math.abs(factorOf(gauge) - 1) > Math.max(LEAST_MOVE, CLEAR_SIGMAS * gauge.sigma);
+/** Relative: within it the gauge has not moved. */
+const roomOf = ({ sigma }: GaugeSeen): number => Math.max(LEAST_MOVE, CLEAR_SIGMAS * sigma);
+
+export const hasGaugeMoved = (gauge: GaugeSeen): boolean => Math.abs(factorOf(gauge) - 1) > roomOf(gauge);
 
 /** Without its subject: `has risen by a factor of 1.8`, `stands still within 3 %`. */
 function movementSaid(gauge: GaugeSeen): string {
@@ -93,11 +95,12 @@ export function gaugeSaid(gauge: GaugeSeen | null): string {
   return `the gauge${gauge.isScale ? ', which gives the scale,' : ''} ${movementSaid(gauge)}`;
 }
 
-/** Before and after, each with what it repeats within. */
+/** Before and after; expected is what counts as standing still, so that picture and words agree. */
 export function gaugeEvidence(gauge: GaugeSeen | null): Evidence | null {
   if (gauge === null) return null;
-  const { nowPa, beforePa, sigma, isScale, inTail } = gauge;
-  const [low, high] = [beforePa * Math.max(0, 1 - 2 * sigma), beforePa * (1 + 2 * sigma)];
+  const { nowPa, beforePa, isScale, inTail } = gauge;
+  const room = roomOf(gauge);
+  const [low, high] = [beforePa * Math.max(0, 1 - room), beforePa * (1 + room)];
   return {
     name: isScale ? 'Gauge, which gives the scale' : 'Gauge',
     value: nowPa,

@@ -59,6 +59,15 @@ describe('a gauge that is a witness of its own', () => {
   });
 });
 
+test.each([0.94, 0.965, 0.98, 1, 1.02, 1.035, 1.06])(
+  'times %d: picture and words agree on whether it moved',
+  (factor) => {
+    const row = gaugeEvidence(gaugeSeen(frame, withGauge(factor)))!;
+    const isWithin = row.value! >= row.expectedLow! && row.value! <= row.expectedHigh!;
+    expect(isWithin).toBe(row.verdict.startsWith('stands still'));
+  },
+);
+
 describe('a gauge that gives the shares their scale', () => {
   test('has risen by what their sum has, though its own channel is empty', () => {
     const doubled = frame.reference.spectrum.map((height, m) => (m === 0 ? 0 : height));
