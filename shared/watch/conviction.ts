@@ -4,10 +4,10 @@ import type { ArgonVerdict } from './argon.ts';
 import { pinnedShare } from './dayLane.ts';
 import type { Call } from './decide.ts';
 import type { Frame } from './frame.ts';
+import { isScaledByGauge } from './gaugeSaid.ts';
 import { type Candidate, isInstrument, type Naming } from './naming.ts';
 import { type Lane, VAPOUR_SIGNATURES } from './nullModel.ts';
 import { CLEAR_AIR_EVIDENCE, CLEAR_LEAD, LEAST_EVIDENCE, WAIT_SCANS } from './parameters.ts';
-import { isScaledByGauge } from './ranking.ts';
 import { backgroundTotal, isOwn, leastAmplitude } from './triggers.ts';
 import { isHeld } from './warmUp.ts';
 

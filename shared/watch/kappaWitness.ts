@@ -4,8 +4,7 @@
  */
 import type { Frame } from './frame.ts';
 import { usualKappa } from './impossible.ts';
-import type { Candidate, Naming } from './naming.ts';
-import { TEMPER } from './parameters.ts';
+import { type Candidate, type Naming, withOdds } from './naming.ts';
 
 /** ln κ of another mixture: relative sensitivities err by some tens of per cent, of part of the gas (Redhead). */
 const KAPPA_SIGMA = 0.2;
@@ -29,10 +28,8 @@ export function withKappa({ memory, baseline, reference, input }: Frame, naming:
     // It only speaks against: another gas that leads may move κ as a gain would.
     return Math.max(0, ((away - Math.log(factor)) ** 2 - away ** 2) / (2 * KAPPA_SIGMA ** 2));
   };
-  const candidates = naming.candidates.map((one) => ({ ...one, score: one.score - against(one) }));
-  candidates.sort((a, b) => b.score - a.score);
-  const top = candidates[0]?.score ?? 0;
-  const weights = candidates.map(({ score }) => Math.exp(TEMPER * (score - top)));
-  const total = weights.reduce((sum, weight) => sum + weight, 0);
-  return { ...naming, candidates: candidates.map((one, i) => ({ ...one, odds: weights[i]! / total })) };
+  return {
+    ...naming,
+    candidates: withOdds(naming.candidates.map((one) => ({ ...one, score: one.score - against(one) }))),
+  };
 }

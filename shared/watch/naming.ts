@@ -122,7 +122,8 @@ function allowBelowZero(variance: Float64Array, usual: Float64Array, change: Flo
   for (let m = 1; m < variance.length; m++) variance[m]! += Math.min(0, usual[m]! + change[m]!) ** 2;
 }
 
-function withOdds(found: Omit<Candidate, 'odds'>[]): Candidate[] {
+/** Best first, with the odds of each among all. Sorts in place. */
+export function withOdds(found: Omit<Candidate, 'odds'>[]): Candidate[] {
   found.sort((a, b) => b.score - a.score);
   const top = found[0]?.score ?? 0;
   const weights = found.map(({ score }) => Math.exp(TEMPER * (score - top)));

@@ -76,27 +76,18 @@ export function ownCauses(baseline: Baseline, { spectrum, spectra }: Reference, 
   const down = masses(row(), spectrum, () => -1);
   const gauge = row();
   gauge[0] = spectrum[0]!;
-  const ioniser = once(() =>
-    IONISER_GAS.map((shares): Variant => {
-      const dense = row();
-      const moves = spectra.map(({ own }) => shares[own.gas] ?? 0);
-      // The gauge does not see what the analyser makes.
-      spectra.forEach(({ channels }, i) => {
-        for (let m = 1; m < dense.length; m++) dense[m]! += channels[m]! * moves[i]!;
-      });
-      return { dense, prior: -0.7, moves, unseen: true };
-    }),
-  );
-  const warm = once(() =>
-    WARM_GAS.map((shares): Variant => {
+  // Gases of the background, each in its own proportion; what the analyser makes the gauge does not see.
+  const mixtures = (mixes: readonly Record<string, number>[], unseen: boolean): Variant[] =>
+    mixes.map((shares) => {
       const dense = row();
       const moves = spectra.map(({ own }) => shares[own.gas] ?? 0);
       spectra.forEach(({ channels }, i) => {
-        for (let m = 0; m < dense.length; m++) dense[m]! += channels[m]! * moves[i]!;
+        for (let m = unseen ? 1 : 0; m < dense.length; m++) dense[m]! += channels[m]! * moves[i]!;
       });
-      return { dense, prior: -0.7, moves };
-    }),
-  );
+      return { dense, prior: -0.7, moves, ...(unseen && { unseen }) };
+    });
+  const ioniser = once(() => mixtures(IONISER_GAS, true));
+  const warm = once(() => mixtures(WARM_GAS, false));
   const causes: OwnCause[] = [
     {
       ...none,

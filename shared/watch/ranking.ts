@@ -35,8 +35,6 @@ function watchedHere({ gasCauses, memory, baseline: { own } }: Frame): Frame['ga
   return letIn.length === 0 ? gasCauses : gasCauses.filter(({ single }) => single === null || !letIn.includes(single));
 }
 
-export { isScaledByGauge } from './gaugeSaid.ts';
-
 export function nameBest(frame: Frame, { change, lane, fall, step, byStep = false }: RankingInput): Naming {
   // What the gases of the background have done is asked of the step too: it holds less of what went before.
   const shown = shownBy(frame, step?.change ?? change);

@@ -4,7 +4,7 @@
  */
 import type { Baseline } from './memory.ts';
 
-/** How far, in the noise of the quietest mass (our choice: half of it was seen to call oil once in three days). */
+/** How far, in the noise of the quietest mass (our choice: three simulated chambers whose zero wandered by half of it were called ten times in ten days). */
 const ZERO_SIGMAS = 0.7;
 
 /** One sigma of it per channel, written into `column`; the gauge has no part in it. */

@@ -10,6 +10,7 @@ import { priorityOf } from '../../../shared/watch/priority.ts';
 import { ARGON_IN_AIR, NITROGEN, OXYGEN_IN_AIR, ratioEvidence } from '../../../shared/watch/ratios.ts';
 import { type SentenceInput, sentence } from '../../../shared/watch/sentence.ts';
 import { surenessOf } from '../../../shared/watch/sureness.ts';
+import { plainSentence } from '../../support/sentenceInput.ts';
 import { draft, frameOf, peaks, watched } from '../../support/world/frames.ts';
 
 const chamber = watched(41);
@@ -160,21 +161,9 @@ describe('sentences', () => {
     atLeast,
   });
   const base: SentenceInput = {
-    signature: 'water',
-    cause: 'H2O',
+    ...plainSentence('water', 'H2O'),
     gases: ['H2O'],
     changes: [{ gas: 'H2O', change: change(2) }],
-    inflow: null,
-    inflowBy: null,
-    sureness: 'likely',
-    runnerUp: null,
-    growing: false,
-    slow: false,
-    oxygenEaten: false,
-    amplitude: 1,
-    masses: [],
-    kappa: null,
-    scaled: true,
   };
   const amount = '2.3×10⁻⁹\u00a0Pa (1.6–3.2)';
   test.each<[string, Partial<SentenceInput>, string]>([

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { Change } from '../../../shared/watch/estimates.ts';
 import type { GaugeSeen } from '../../../shared/watch/gaugeSaid.ts';
 import { type SentenceInput, sentence } from '../../../shared/watch/sentence.ts';
+import { plainSentence } from '../../support/sentenceInput.ts';
 
 const change = (factor: number): Change => ({
   now: { valuePa: 2.3e-9, lowPa: 1.6e-9, highPa: 3.2e-9, sigmaPa: 1e-10, detected: true },
@@ -19,24 +20,7 @@ const gauge = (nowPa: number, isScale = false): GaugeSeen => ({
   inTail: false,
   isScale,
 });
-const base: SentenceInput = {
-  signature: 'pumping-loss',
-  cause: 'pumping',
-  gases: [],
-  changes: [],
-  inflow: null,
-  inflowBy: null,
-  sureness: 'likely',
-  runnerUp: null,
-  growing: false,
-  slow: false,
-  oxygenEaten: false,
-  amplitude: 1,
-  masses: [],
-  kappa: null,
-  scaled: true,
-  gauge: null,
-};
+const base: SentenceInput = { ...plainSentence('pumping-loss', 'pumping'), gauge: null };
 
 describe('a pump', () => {
   test.each<[string, Partial<SentenceInput>, string]>([
